@@ -1,0 +1,305 @@
+"""Which one measurement would settle most, for the minutes that it takes."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sinkside.plan.model import DevicePlan, Plan
+from sinkside.quantity import span
+from sinkside.rules.finding import Finding
+from sinkside.rules.verdict import Stakes, Verdict
+from sinkside.site.appliance import Appliance, Observed
+
+MULTIMETER = "multimeter"
+USB_METER = "multimeter and USB power meter"
+BENCH = "multimeter and adjustable bench supply"
+EYES = "eyes, a screwdriver"
+
+GRAVE_WEIGHT, SLIGHT_WEIGHT = 4.0, 1.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class Measurement:
+    """One thing to do at the bench.
+
+    Parameters
+    ----------
+    topics
+        The unknowns that it makes known.
+    opens_case
+        Whether the case has to be opened.
+    how
+        What to do, step by step.
+    expect
+        What reading to expect of a device.
+    decides
+        What each outcome means.
+    """
+
+    id: str
+    title: str
+    kit: str
+    minutes: int
+    topics: frozenset[str]
+    how: str
+    expect: Callable[[Appliance], str]
+    decides: str
+    opens_case: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class Advice:
+    """A measurement for one device, and the rules that it would settle."""
+
+    measurement: Measurement
+    settles: tuple[str, ...]
+    expect: str
+
+    @property
+    def minutes(self) -> int:
+        """How long it takes."""
+        return self.measurement.minutes
+
+
+def _brick_reading(a: Appliance) -> str:
+    if a.plate_v is None:
+        return "any steady d.c. volts; on the a.c. range next to nothing"
+    v = a.plate_v
+    pole = f", centre {a.centre} as marked" if a.centre else ""
+    return (
+        f"open {span(v, round(1.75 * v, 1), 'V')} d.c. (near {v:g} V if it is regulated), "
+        f"loaded {v:g} V or a little more{pole}; on the a.c. range next to nothing"
+    )
+
+
+def _current_reading(a: Appliance) -> str:
+    steady, peak = a.steady_a, a.peak_a
+    return f"steady {span(steady.low, steady.high, 'A')}, at most {peak.high:g} A at the start"
+
+
+def _window_reading(a: Appliance) -> str:
+    runs = a.runs_from_v
+    return f"it stops somewhere in {span(runs.low, runs.high, 'V')}"
+
+
+def _ride_reading(a: Appliance) -> str:
+    return span(a.ride_through_s.low, a.ride_through_s.high, "s")
+
+
+def _always(text: str) -> Callable[[Appliance], str]:
+    """The same reading whatever the device."""
+    return lambda _: text
+
+
+CATALOGUE: tuple[Measurement, ...] = (
+    Measurement(
+        id="old-brick",
+        title="its old brick: polarity, volts open and loaded",
+        kit=MULTIMETER,
+        minutes=2,
+        topics=frozenset(
+            (
+                "polarity",
+                "kind of supply",
+                "harmed above",
+                "runs from",
+                "runs cool up to",
+                "heat allowed",
+            )
+        ),
+        how="plug the brick in without the device; meter on d.c. volts, red to the centre: note "
+        "sign and volts, then the a.c. range; then plug the device in, switch it on, and read "
+        "the volts again at the plug",
+        expect=_brick_reading,
+        decides="volts open: the device stands them; volts loaded: it runs there; the sign is an "
+        "evidence of the polarity; volts on the a.c. range mean an a.c. brick: leave it",
+    ),
+    Measurement(
+        id="current",
+        title="the current into the device on its old brick",
+        kit=MULTIMETER,
+        minutes=5,
+        topics=frozenset(("steady current", "peak current")),
+        how="meter on the 10 A range in series with the plug; start the device, work it hard, "
+        "note the most that is seen and what it settles to",
+        expect=_current_reading,
+        decides="which ports, leads and fuses carry it",
+    ),
+    Measurement(
+        id="inlet-polarity",
+        title="from the sleeve of the inlet to the negative of the input capacitor",
+        kit=MULTIMETER,
+        minutes=10,
+        topics=frozenset(("polarity", "ground")),
+        how="nothing plugged in, wait a minute, open the case; meter on ohms, sleeve to the "
+        "striped side of the first large capacitor, then centre to the same",
+        expect=_always("a few ohms from one of them, and no more than a diode from the other"),
+        decides="the contact with few ohms is the negative one",
+        opens_case=True,
+    ),
+    Measurement(
+        id="inside",
+        title="what stands behind the inlet: regulator and capacitor",
+        kit=EYES,
+        minutes=15,
+        topics=frozenset(
+            (
+                "inside",
+                "harmed above",
+                "runs from",
+                "heat allowed",
+                "runs cool up to",
+                "input capacitance",
+                "regulator output",
+            )
+        ),
+        how="nothing plugged in, wait a minute, open the case; follow the inlet to the first "
+        "three-legged part and the first large capacitor; write down what is printed on both",
+        expect=_always("a 78xx or a coil and a small chip; a capacitor of 16, 25 or 35 V"),
+        decides="the regulator gives the least volts and the heat, the capacitor the most volts",
+        opens_case=True,
+    ),
+    Measurement(
+        id="step-down",
+        title="the least volts that it runs from, on a bench supply",
+        kit=BENCH,
+        minutes=10,
+        topics=frozenset(("runs from",)),
+        how="bench supply at its plate volts, current limit a little over its own; work it hard "
+        "and turn the volts down slowly until it misbehaves; note the volts at its plug",
+        expect=_window_reading,
+        decides="it runs from there, if nothing at stake was lost on the way",
+    ),
+    Measurement(
+        id="timed-cut",
+        title="how long it rides through a gap",
+        kit=MULTIMETER,
+        minutes=5,
+        topics=frozenset(("ride-through",)),
+        how="nothing at stake recorded or running; pull the plug and push it back, a little "
+        "longer each time, until it misses a beat; time it from a film if it is short",
+        expect=_ride_reading,
+        decides="whether it may share a charger with anything that comes and goes",
+    ),
+    Measurement(
+        id="ground",
+        title="which pole is signal ground",
+        kit=MULTIMETER,
+        minutes=2,
+        topics=frozenset(("ground",)),
+        how="nothing plugged in; meter on ohms from the sleeve of an audio jack to the sleeve of "
+        "the inlet, then to its centre",
+        expect=_always("a few ohms to one of them"),
+        decides="ground on the positive pole must not share a charger with linked gear",
+    ),
+    Measurement(
+        id="shield",
+        title="whether the shield is tied at both ends",
+        kit=MULTIMETER,
+        minutes=1,
+        topics=frozenset(("shield",)),
+        how="unplug the signal lead; meter on ohms from shell to shell",
+        expect=_always("under an ohm if it is tied at both ends"),
+        decides="an open shield cannot short two grounds",
+    ),
+    Measurement(
+        id="charger-company",
+        title="what the port offers, and does, when the others are in use",
+        kit=USB_METER,
+        minutes=5,
+        topics=frozenset(("sharing", "advertised current", "off time", "offer")),
+        how="USB power meter in the port: write down its list alone, then with something plugged "
+        "into the other ports; time how long the meter goes dark when that is plugged in",
+        expect=_always("a shorter list; a gap of 1 to 5 s if it drops all ports"),
+        decides="write it under together:, on_change: and off_time: of the charger",
+    ),
+    Measurement(
+        id="fallback",
+        title="where the trigger goes when it cannot have its volts",
+        kit=MULTIMETER,
+        minutes=3,
+        topics=frozenset(("fallback",)),
+        how="no device; trigger on a charger that lacks its volts; meter on its output",
+        expect=_always("the next lower volts, 5 V, nothing, or the highest"),
+        decides="write it as falls_back: of the trigger",
+    ),
+    Measurement(
+        id="start-up",
+        title="whether the port trips when the device is plugged in",
+        kit=MULTIMETER,
+        minutes=3,
+        topics=frozenset(("step speed", "input capacitance")),
+        how="on a dummy load first, then the device: barrel first, USB-C last; watch the volts "
+        "at the plug for a minute",
+        expect=_always("steady volts; if they come and go, the port trips: add a soft start"),
+        decides="whether a soft start is needed",
+    ),
+    Measurement(
+        id="lead",
+        title="the ohms of lead and contacts",
+        kit=MULTIMETER,
+        minutes=5,
+        topics=frozenset(("ohms", "headroom", "efficiency", "quiescent current")),
+        how="volts at the port and at the plug while a known current flows; the difference by "
+        "the current",
+        expect=_always("0.1 to 0.4 Ω in all"),
+        decides="how much the device loses at its peak",
+    ),
+)
+
+
+def advise(device: DevicePlan, plan: Plan) -> tuple[Advice, ...]:
+    """Measurements for one device, the most telling for its minutes first.
+
+    A measurement settles a finding if it makes known what weighs most in it.
+    """
+    if device.chosen is None:
+        return ()
+    findings = [f for f in device.chosen.findings if f.verdict is Verdict.UNPROVEN]
+    possible = [m for m in CATALOGUE if _possible(m, device, plan)]
+    advice = []
+    for measurement in possible:
+        settled = [f for f in findings if _settles(measurement, f)]
+        if settled:
+            advice.append(
+                Advice(
+                    measurement=measurement,
+                    settles=tuple(f.rule for f in settled),
+                    expect=measurement.expect(device.appliance),
+                )
+            )
+    weight = {f.rule: _weight(f) for f in findings}
+    return tuple(
+        sorted(
+            advice,
+            key=lambda a: (-sum(weight[r] for r in a.settles) / a.minutes, a.minutes),
+        )
+    )
+
+
+def _weight(finding: Finding) -> float:
+    return GRAVE_WEIGHT if finding.stakes in (Stakes.HARM, Stakes.LOSS) else SLIGHT_WEIGHT
+
+
+def _settles(measurement: Measurement, finding: Finding) -> bool:
+    first = [name.rpartition("/")[2] for name in finding.unknowns[:1]]
+    return any(topic in measurement.topics for topic in first)
+
+
+def _possible(measurement: Measurement, device: DevicePlan, plan: Plan) -> bool:
+    """Whether a measurement can be made at all, and has not been made already."""
+    if measurement.opens_case and not plan.site.rules.open_cases:
+        return False
+    written = plan.site.device(device.id)
+    seen = {e.observed for e in device.appliance.evidence}
+    match measurement.id:
+        case "old-brick":
+            brick = written.brick
+            if brick is None:
+                return True
+            done = brick.open is not None and brick.loaded is not None
+            sure = Observed.BRICK_METER in seen or len(seen) > 1
+            return brick.original and not (done and sure)
+        case "inlet-polarity":
+            return Observed.INLET_METER not in seen
+        case _:
+            return True

@@ -1,0 +1,97 @@
+"""What `check` shows: how every plate was read, and which facts are assumed."""
+
+from typing import Any
+
+from sinkside import plates
+from sinkside.quantity import Quantity, write
+from sinkside.site.appliance import Appliance
+from sinkside.site.site import Site
+from sinkside.site.survey import survey
+from sinkside.site.written import DeviceWritten
+
+
+def lines(site: Site) -> list[str]:
+    """The survey for people."""
+    found = [f"{site.name}: {len(site.devices)} devices, {len(site.chargers)} kinds of charger"]
+    for device in site.devices:
+        appliance = survey(device, site.ambient_at(device.at))
+        found += ["", device.id]
+        for name, text in _plates(device):
+            found += [f"  {line}" for line in _plate_lines(name, text)]
+        found += [f"  {line}" for line in _fact_lines(appliance)]
+    return found
+
+
+def _plates(device: DeviceWritten) -> list[tuple[str, str]]:
+    found = [("plate", device.plate)] if device.plate else []
+    if device.brick and device.brick.plate:
+        found.append(("brick", device.brick.plate))
+    return found
+
+
+def _plate_lines(name: str, text: str) -> list[str]:
+    reading = plates.read(text)
+    said = []
+    for side, ratings in (("in", reading.input), ("out", reading.output)):
+        for r in ratings:
+            volts = f"{r.voltage_low_v:g}" + (
+                f"..{r.voltage_high_v:g}" if r.voltage_high_v != r.voltage_low_v else ""
+            )
+            amps = f" {r.current_a:g} A" if r.current_a is not None else ""
+            kind = {"dc": "d.c.", "ac": "a.c.", "unknown": "d.c. or a.c. not said"}[r.kind]
+            said.append(f"{side} {volts} V {kind}{amps}")
+    if reading.centre != "unknown":
+        said.append(f"centre {reading.centre}")
+    shown = " ".join(text.split())
+    found = [f"{name} {shown!r} reads: {'; '.join(said) or 'nothing'}"]
+    found += [f"  unclear: {a.text!r}: {a.why}" for a in reading.ambiguities]
+    return found
+
+
+def _fact_lines(a: Appliance) -> list[str]:
+    found = [f"refused: {r.why}; ask {r.ask}" for r in a.refusals]
+    found += [
+        f"runs from {write(a.runs_from_v)}, harmed above {write(a.harmed_above_v)}",
+        f"draws {write(a.steady_a)}, peak {write(a.peak_a)}",
+        "polarity: "
+        + (", ".join(f"{e.observed.value}: centre {e.centre}" for e in a.evidence) or "unknown"),
+    ]
+    found += [f"assumed {text}" for text in a.assumptions]
+    found += [f"warning: {text}" for text in a.conflicts]
+    return found
+
+
+def as_json(site: Site) -> dict[str, Any]:
+    """The survey as one document."""
+    devices = []
+    for device in site.devices:
+        a = survey(device, site.ambient_at(device.at))
+        devices.append(
+            {
+                "id": device.id,
+                "plates": {name: plates.read(text).as_json() for name, text in _plates(device)},
+                "runs_from_v": quantity_json(a.runs_from_v),
+                "harmed_above_v": quantity_json(a.harmed_above_v),
+                "steady_a": quantity_json(a.steady_a),
+                "peak_a": quantity_json(a.peak_a),
+                "evidence": [
+                    {"observed": e.observed.value, "centre": e.centre} for e in a.evidence
+                ],
+                "refusals": [{"why": r.why, "ask": r.ask} for r in a.refusals],
+                "assumptions": list(a.assumptions),
+                "warnings": list(a.conflicts),
+            }
+        )
+    return {"sinkside": "check", "site": site.name, "devices": devices}
+
+
+def quantity_json(q: Quantity) -> dict[str, Any]:
+    """A quantity with its ends, basis and spread."""
+    return {
+        "nominal": q.nominal,
+        "low": q.low,
+        "high": q.high,
+        "unit": q.unit,
+        "basis": q.basis.value,
+        "spread": q.spread.value,
+    }

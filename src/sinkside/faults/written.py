@@ -1,0 +1,170 @@
+"""Models of what a person writes, and how a broken one is told: every fault, at its place.
+
+A `Written` model says which keys a mapping may hold and how each value is read. `read`
+checks marked data against it and turns whatever is wrong into faults.
+"""
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Annotated, Any, Self, TypeVar
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    ModelWrapValidatorHandler,
+    ValidationError,
+    model_validator,
+)
+from pydantic_core import InitErrorDetails, PydanticCustomError
+
+from sinkside.faults.fault import Fault, Faulty, NotUnderstood
+from sinkside.faults.marked_yaml import Marked, Path
+
+
+class Written(BaseModel):
+    """A mapping in a file: its keys are fixed, and an unknown one is told with the nearest."""
+
+    model_config = ConfigDict(extra="ignore", frozen=True, arbitrary_types_allowed=True)
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _no_unknown_keys(cls, data: Any, handler: ModelWrapValidatorHandler[Self]) -> Self:
+        if not isinstance(data, dict):
+            return handler(data)
+        allowed = [f.alias or name for name, f in cls.model_fields.items() if name != "id"]
+        strangers = [key for key in data if key not in allowed and key != "id"]
+        if not strangers:
+            return handler(data)
+        errors = [_stranger(key, allowed) for key in strangers]
+        try:
+            handler({key: value for key, value in data.items() if key not in strangers})
+        except ValidationError as error:
+            errors += [_again(line) for line in error.errors()]
+        raise ValidationError.from_exception_data(cls.__name__, errors)
+
+
+def _stranger(key: str, allowed: list[str]) -> InitErrorDetails:
+    context = {"key": key, "right": nearest(key, allowed)}
+    kind = PydanticCustomError("unknown_key", "{key}", context)
+    return InitErrorDetails(type=kind, loc=(key,), input=key)
+
+
+def _again(line: Any) -> InitErrorDetails:
+    """An error of the inner run, to be raised once more beside the unknown keys."""
+    context = dict(line.get("ctx", {})) | {"kind": line["type"], "message": line["msg"]}
+    kind = PydanticCustomError("again", "{message}", context)
+    return InitErrorDetails(type=kind, loc=line["loc"], input=line["input"])
+
+
+def nearest(word: str, allowed: list[str]) -> str:
+    """What to say after an unknown word: the nearest known one, or all of them."""
+    close = get_close_matches(word, allowed, n=1, cutoff=0.6)
+    return f"did you mean {close[0]!r}?" if close else f"known are {', '.join(allowed)}"
+
+
+def _entries(value: Any) -> Any:
+    """A mapping of named entries as a list, each entry with its name as `id`."""
+    if value is None:
+        return []
+    if not isinstance(value, dict):
+        raise NotUnderstood("a mapping of names is wanted here", "write name: {key: value, …}")
+    return [
+        {**(entry or {}), "id": name} if entry is None or isinstance(entry, dict) else entry
+        for name, entry in value.items()
+    ]
+
+
+T = TypeVar("T")
+M = TypeVar("M", bound=Written)
+Named = Annotated[tuple[T, ...], BeforeValidator(_entries)]
+"""A mapping of names in the file; a tuple of entries, each knowing its `id`, in the program."""
+
+
+def read(model: type[M], marked: Marked) -> M:
+    """Check marked data against a model.
+
+    Raises
+    ------
+    Faulty
+        With every fault at its place.
+    """
+    try:
+        return model.model_validate(marked.data)
+    except ValidationError as error:
+        raise Faulty(_fault(line, marked) for line in error.errors()) from None
+
+
+def _fault(line: Any, marked: Marked) -> Fault:
+    """One line of pydantic's complaint as a fault with its place."""
+    path = _path(line["loc"], marked)
+    context = line.get("ctx") or {}
+    error = context.get("error")
+    if isinstance(error, NotUnderstood):
+        return error.fault.at(marked.place(path))
+    name = str(path[-1]) if path else "the file"
+    got = f"{str(line['input'])[:60]!r}"
+    kind = context.get("kind", line["type"])
+    match kind:
+        case "unknown_key":
+            wrong, right = f"unknown key {context['key']!r}", context["right"]
+            path = (*path[:-1], context["key"]) if path[-1:] == (context["key"],) else path
+            return Fault(code="unknown-key", wrong=wrong, right=right, place=marked.key_place(path))
+        case "missing":
+            wrong = f"{_key(line['loc'][-1])!r} is missing{_in(path)}"
+            return Fault(
+                code="missing-key", wrong=wrong, right="add it", place=marked.key_place(path)
+            )
+        case "union_tag_not_found":
+            code, wrong, right = "missing-key", f"'is' is missing{_in(path)}", "add is: lead, say"
+        case "union_tag_invalid":
+            code, wrong = "unknown-word", f"{context['tag']!r} is no kind of part"
+            right = nearest(context["tag"], _words(context["expected_tags"]))
+        case "literal_error" | "enum":
+            code, wrong = "unknown-word", f"{got} is not known for {name!r}"
+            right = nearest(str(line["input"]), _words(context.get("expected", "")))
+        case "model_type" | "dict_type" | "model_attributes_type":
+            code, wrong = "not-a-mapping", f"{name!r} holds {got}"
+            right = "a mapping {key: value, …} is wanted here"
+        case "list_type" | "tuple_type":
+            code, wrong = "not-a-list", f"{name!r} holds {got}"
+            right = "a list [a, b, …] is wanted here"
+        case "string_type":
+            code, wrong, right = "not-text", f"{name!r} holds {got}", "plain text is wanted here"
+        case _:
+            code, wrong = "not-understood", f"{name!r}: {got} is not understood"
+            right = context.get("message", line["msg"])
+    return Fault(code=code, wrong=wrong, right=right, place=marked.place(path))
+
+
+def _in(path: Path) -> str:
+    return f" in {path[-1]!r}" if path else ""
+
+
+def _key(name: str | int) -> str:
+    """The key as it stands in a file: Python's own words are fields with a trailing dash."""
+    return str(name).rstrip("_")
+
+
+def _words(expected: str) -> list[str]:
+    return [w.strip().strip("'") for w in expected.replace(" or ", ", ").split(",") if w.strip()]
+
+
+def _path(location: tuple[str | int, ...], marked: Marked) -> Path:
+    """Pydantic's location as a path in the file: named entries are lists to pydantic only."""
+    path: list[str | int] = []
+    here: Any = marked.data
+    for step in location:
+        if isinstance(here, Mapping) and isinstance(step, int):
+            key: str | int = list(here)[step]
+        else:
+            key = step
+        # Anything else is a union's tag or a validator's name: no step in the file.
+        in_list = isinstance(here, list) and isinstance(key, int) and key < len(here)
+        if in_list or (isinstance(here, Mapping) and key in here):
+            here = here[key]
+            path.append(key)
+    return tuple(path)
+
+
+__all__ = ["Named", "Written", "nearest", "read"]

@@ -1,0 +1,1 @@
+"""Parts, chargers and the market: what a chain can be made of."""

@@ -1,0 +1,100 @@
+"""A charger: its ports, what each offers, and how that changes with what else is plugged in."""
+
+from dataclasses import dataclass
+from itertools import combinations
+from typing import Literal, TypeAlias
+
+from sinkside.frozen import hash_once
+from sinkside.quantity import Quantity
+
+Occupied: TypeAlias = frozenset[str]
+
+
+@hash_once
+@dataclass(frozen=True, kw_only=True, order=True)
+class Offer:
+    """One entry of a port's list: fixed volts, or a range that can be asked for in steps."""
+
+    low_v: float
+    high_v: float
+    current_a: float
+    profile: Literal["fixed", "pps", "avs"] = "fixed"
+
+    @property
+    def fixed_v(self) -> float | None:
+        """The volts of a fixed offer."""
+        return self.low_v if self.profile == "fixed" else None
+
+
+@hash_once
+@dataclass(frozen=True, kw_only=True)
+class Port:
+    """A port and what it offers while no other port is in use."""
+
+    name: str
+    offers: tuple[Offer, ...]
+
+    @property
+    def largest_a(self) -> float:
+        """The largest current that it offers at any volts: what its protection is sized for."""
+        return max(offer.current_a for offer in self.offers)
+
+
+@hash_once
+@dataclass(frozen=True, kw_only=True)
+class Charger:
+    """A kind of charger, of which `count` are owned.
+
+    Parameters
+    ----------
+    together
+        For each set of ports in use, what each of them offers then.
+    sharing
+        `table`: as `together` says. `independent`: ports do not know each other.
+        `unknown`: nothing is known of what a second plug does.
+    on_change
+        What a change on one port does to the others.
+    off_time_s
+        How long the others are without their contract then; None if not known.
+    output_earth
+        Whether the negative of its outputs is tied to mains earth.
+    """
+
+    id: str
+    count: int
+    ports: tuple[Port, ...]
+    together: tuple[tuple[Occupied, tuple[Port, ...]], ...]
+    sharing: Literal["table", "independent", "unknown"]
+    on_change: Literal["drops all", "steps", "nothing", "unknown"]
+    off_time_s: Quantity | None
+    output_earth: Literal["floating", "earthed", "unknown"]
+    at: str = ""
+    words: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of its ports."""
+        return tuple(port.name for port in self.ports)
+
+    def port(self, name: str) -> Port:
+        """The port of that name."""
+        return next(port for port in self.ports if port.name == name)
+
+    def offers(self, name: str, occupied: Occupied) -> tuple[Offer, ...] | None:
+        """What a port offers while those ports are in use; None if nobody knows."""
+        alone = self.port(name)
+        if occupied <= {name} or self.sharing == "independent":
+            return alone.offers
+        for ports, then in self.together:
+            if ports == occupied:
+                return next((p.offers for p in then if p.name == name), alone.offers)
+        return None
+
+    def occupancies(self, name: str) -> tuple[Occupied, ...]:
+        """Every set of ports in use that has this port in it, smallest first."""
+        others = [n for n in self.names if n != name]
+        return tuple(
+            frozenset((name, *more))
+            for size in range(len(others) + 1)
+            for more in combinations(others, size)
+        )

@@ -1,0 +1,83 @@
+"""The elements that parts are made of: one description for steady state, time and drawings.
+
+A part is a two-wire network of these, in order from its source end to its load end.
+Series elements stand in the live wire, shunt elements across the pair.
+"""
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from sinkside.frozen import hash_once
+from sinkside.quantity import Quantity
+
+
+@hash_once
+@dataclass(frozen=True, kw_only=True)
+class Resistance:
+    """A series resistance, both conductors of the pair together."""
+
+    ohm: Quantity
+
+
+@dataclass(frozen=True, kw_only=True)
+class Diode:
+    """A series diode as a straight line: forward volts at no current, and a slope."""
+
+    forward_v: Quantity
+    slope_ohm: Quantity
+
+
+@dataclass(frozen=True, kw_only=True)
+class Inductance:
+    """A series inductance, both conductors of the pair together."""
+
+    henry: Quantity
+
+
+@dataclass(frozen=True, kw_only=True)
+class Capacitance:
+    """A shunt capacitance with its series resistance."""
+
+    farad: Quantity
+    esr_ohm: Quantity
+
+
+@dataclass(frozen=True, kw_only=True)
+class FuseLink:
+    """A series fuse; its cold resistance stands beside it as a `Resistance`."""
+
+    rated_a: float
+    opens_at_ratio: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class RampSwitch:
+    """A series switch that raises the volts behind it over a ramp time after they arrive."""
+
+    ramp_s: Quantity
+
+
+@hash_once
+@dataclass(frozen=True, kw_only=True)
+class Converter:
+    """A d.c.-d.c. converter.
+
+    Below its headroom a step-down passes its input through `pass_ohm` (100 % duty). A
+    step-up passes its input through when that is above what it is set to.
+    """
+
+    direction: Literal["step-down", "step-up", "isolated"]
+    gives_v: Quantity
+    accepts_low_v: float
+    accepts_high_v: float
+    headroom_v: Quantity
+    efficiency: Quantity
+    quiescent_a: Quantity
+    pass_ohm: Quantity
+    carries_a: float
+    adjustable: bool
+
+
+Element: TypeAlias = (
+    Resistance | Diode | Inductance | Capacitance | FuseLink | RampSwitch | Converter
+)

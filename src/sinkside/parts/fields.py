@@ -1,0 +1,164 @@
+"""How the values of a file are read: each field type is a reader with its unit and its bounds.
+
+A fact about a device or a part must say what it rests on, or be a range: a bare point
+that rests on nothing is refused, because it would look like knowledge.
+"""
+
+import re
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Annotated, Any, TypeAlias
+
+from pydantic import BeforeValidator
+
+from sinkside import quantity
+from sinkside.faults import NotUnderstood
+from sinkside.quantity import Basis, Quantity, Spread
+
+
+def _fact(
+    unit: str, at_least: float | None = None, spread: Spread = Spread.UNKNOWN
+) -> Callable[[Any], Any]:
+    def read(value: Any) -> Any:
+        if value is None or value == "unknown" or isinstance(value, Quantity):
+            return value if isinstance(value, Quantity) else None
+        found = quantity.read(_text(value, unit), unit, spread=spread, at_least=at_least)
+        if found.low == found.high and found.basis is Basis.ASSUMED and found.low != 0:
+            raise NotUnderstood(
+                f"{value!r} says nothing of what it rests on",
+                "add (measured), (datasheet) or (plate), or give a range",
+                code="no-basis",
+            )
+        return found
+
+    return read
+
+
+def _figure(unit: str, at_least: float | None = None) -> Callable[[Any], Any]:
+    """A figure that needs no basis: a length to be cut, a strap setting, a rating by design."""
+
+    def read(value: Any) -> Any:
+        if value is None or isinstance(value, Quantity):
+            return value
+        return quantity.read(
+            _text(value, unit), unit, basis=Basis.DATASHEET, spread=Spread.VARIES, at_least=at_least
+        )
+
+    return read
+
+
+def _text(value: Any, unit: str) -> str:
+    if not isinstance(value, str):
+        raise NotUnderstood("a quantity is wanted here", f"write it like 9 {unit}")
+    return value
+
+
+Volts: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("V", 0.0))]
+Amps: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("A", 0.0))]
+Watts: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("W", 0.0))]
+Ohms: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("Ω", 0.0))]
+Farads: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("F", 0.0))]
+KelvinPerWatt: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("K/W", 0.0))]
+Seconds: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("s", 0.0))]
+VaryingSeconds: TypeAlias = Annotated[
+    Quantity | None, BeforeValidator(_fact("s", 0.0, Spread.VARIES))
+]
+Ambient: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("°C"))]
+Metres: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("m", 0.0))]
+FigureVolts: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("V", 0.0))]
+FigureAmps: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("A", 0.0))]
+
+
+def _yes_no(value: Any) -> Any:
+    if isinstance(value, bool):
+        return value
+    if value in ("yes", "true"):
+        return True
+    if value in ("no", "false"):
+        return False
+    raise NotUnderstood(f"{value!r} is neither yes nor no", "write yes or no", code="yes-or-no")
+
+
+YesNo: TypeAlias = Annotated[bool, BeforeValidator(_yes_no)]
+
+_WITH_BASIS = re.compile(r"^\s*(?P<word>[^()]+?)\s*(?:\((?P<basis>[a-z-]+)\))?\s*$")
+
+
+class Said(str):
+    """A word with what it rests on: `negative (measured)`."""
+
+    __slots__ = ("basis",)
+    basis: Basis
+
+    def __new__(cls, word: str, basis: Basis) -> "Said":
+        said = super().__new__(cls, word)
+        said.basis = basis
+        return said
+
+
+def said(*allowed: str) -> BeforeValidator:
+    """Read one of the allowed words, with its basis in parentheses behind it."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, Said) or value is None:
+            return value
+        found = _WITH_BASIS.match(value) if isinstance(value, str) else None
+        words = {**dict.fromkeys(allowed), "yes": None, "no": None}
+        options = [w for w in words if w in allowed]
+        if found is None or found["word"] not in options:
+            raise NotUnderstood(f"{value!r} is not known here", f"known are {', '.join(options)}")
+        basis = found["basis"] or Basis.ASSUMED.value
+        if basis not in {b.value for b in Basis}:
+            raise NotUnderstood(
+                f"({basis}) is no basis", f"use {', '.join(b.value for b in Basis)}"
+            )
+        return Said(found["word"], Basis(basis))
+
+    return BeforeValidator(read)
+
+
+_MONEY = re.compile(r"^\s*(?P<sum>\d{1,9}(?:[.,]\d{1,2})?)\s*(?P<currency>[A-Z]{3})\s*$")
+
+
+def _cents(value: Any) -> Any:
+    if value is None or isinstance(value, int):
+        return value
+    found = _MONEY.match(value) if isinstance(value, str) else None
+    if found is None:
+        raise NotUnderstood(f"{value!r} is not a price", "write it like 2.40 EUR")
+    return int(Decimal(found["sum"].replace(",", ".")) * 100)
+
+
+Cents: TypeAlias = Annotated[int | None, BeforeValidator(_cents)]
+
+
+def _count(value: Any) -> Any:
+    if isinstance(value, int):
+        return value
+    if isinstance(value, str) and value.isdecimal() and len(value) <= 4:
+        return int(value)
+    raise NotUnderstood(f"{value!r} is not a count", "write a whole number such as 3")
+
+
+Count: TypeAlias = Annotated[int, BeforeValidator(_count)]
+
+_PLUG = re.compile(r"^\s*(?P<od>\d+(?:[.,]\d+)?)\s*[x×]\s*(?P<id>\d+(?:[.,]\d+)?)\s*(?:mm)?\s*$")
+
+
+def _plug(value: Any) -> Any:
+    found = _PLUG.match(value) if isinstance(value, str) else None
+    if found:
+        od, inner = (Decimal(found[g].replace(",", ".")) for g in ("od", "id"))
+        if not (1 <= od <= 12 and 0 < inner < od):
+            raise NotUnderstood(f"{value!r} is no plug", "outer by inner in mm, like 5.5x2.1")
+        return f"{od.normalize():f}x{inner.normalize():f}"
+    if value in OTHER_PLUGS:
+        return value
+    raise NotUnderstood(
+        f"{value!r} is not a plug that is known",
+        f"write outer x inner in mm, like 5.5x2.1, or {', '.join(OTHER_PLUGS)}",
+    )
+
+
+OTHER_PLUGS = ("wires", "usb-c", "micro-usb", "mini-usb", "usb-b", "other")
+Plug: TypeAlias = Annotated[str, BeforeValidator(_plug)]

@@ -1,0 +1,1 @@
+"""Chains of parts from a charger's port to an inlet: search, states, judgement, ranking."""

@@ -1,0 +1,213 @@
+"""Findings of a judged path, with what is unknown behind them, and their workings on demand."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from sinkside.paths.judge import (
+    RULES_BY_ID,
+    Judged,
+    Path,
+    Row,
+    margin_of,
+    rows_of,
+    stakes_of,
+    symbols_of,
+)
+from sinkside.paths.values import quantities_of
+from sinkside.paths.views import CORNERS, Draws, OneKnown
+from sinkside.quantity import Quantity
+from sinkside.rules.finding import Finding
+from sinkside.rules.symbols import SYMBOLS
+from sinkside.rules.table import Rule
+from sinkside.rules.verdict import TOUCH, Stakes, Verdict
+from sinkside.working import Symbol, Working, names
+
+
+def findings(judged: Judged, index: int) -> tuple[Finding, ...]:
+    """Every finding of one path, in the order of the rule table; workings are left out."""
+    path = judged.paths[index]
+    formula = {rule.id: i for i, rule in enumerate(judged.rules)}
+    found = []
+    for rule in RULES_BY_ID.values():
+        if rule.id in judged.categorical:
+            verdict = Verdict(int(judged.categorical[rule.id][index]))
+            found.append(_categorical(rule, path, verdict, judged.supplies[index].questions))
+        elif rule.id in formula:
+            margin = float(judged.margins[formula[rule.id], index])
+            if np.isposinf(margin):
+                continue
+            verdict = Verdict(int(judged.codes[formula[rule.id], index]))
+            row = judged.rows[int(judged.deciding[formula[rule.id], index])]
+            found.append(_numeric(rule, path, verdict, margin, row))
+    return tuple(found)
+
+
+def _categorical(rule: Rule, path: Path, verdict: Verdict, questions: tuple[str, ...]) -> Finding:
+    unknowns: tuple[str, ...] = ()
+    words = ""
+    device = path.appliance.id
+    if rule.id == "polarity":
+        words = polarity_words(path)
+        unknowns = (f"{device}/polarity",)
+    elif rule.id == "direct-current":
+        unknowns = (f"{device}/kind of supply",)
+    elif rule.id == "match-offered":
+        unknowns = questions
+    return Finding(
+        rule=rule.id,
+        stakes=stakes_of(rule, path.appliance),
+        verdict=verdict,
+        margin=None,
+        state="",
+        unknowns=unknowns if verdict is Verdict.UNPROVEN else (),
+        words=words,
+    )
+
+
+def polarity_words(path: Path) -> str:
+    """What bears witness to the polarity, for people."""
+    evidence = path.appliance.evidence
+    if not evidence:
+        return "nothing tells the polarity"
+    said = ", ".join(f"{e.observed.value}: centre {e.centre}" for e in evidence)
+    if len({e.centre for e in evidence}) > 1:
+        return f"what tells its polarity disagrees ({said})"
+    if path.front.end.centre not in (None, evidence[0].centre):
+        return f"the plug has its centre {path.front.end.centre}, against: {said}"
+    if len(evidence) == 1:
+        return f"its polarity rests on one evidence alone ({said})"
+    return said
+
+
+def _numeric(rule: Rule, path: Path, verdict: Verdict, margin: float, row: Row) -> Finding:
+    stakes = stakes_of(rule, path.appliance)
+    unproven = verdict is Verdict.UNPROVEN
+    return Finding(
+        rule=rule.id,
+        stakes=stakes,
+        verdict=verdict,
+        margin=margin,
+        state=row.state.label(path.front),
+        unknowns=weighty_unknowns(rule, path, row) if unproven else (),
+        plausibility=plausibility(rule, path) if unproven and stakes is not Stakes.HARM else None,
+    )
+
+
+def weighty_unknowns(rule: Rule, path: Path, row: Row) -> tuple[str, ...]:
+    """What is not known and moves a margin, the weightiest first.
+
+    The weight of an unknown is how far the margin rises when it alone is at its good end.
+    """
+    found = [
+        q.name
+        for symbol in names(rule.formula)
+        for q in quantities_of(symbol, path.front, path.appliance, row.state)
+        if not q.known and q.name
+    ]
+    candidates = list(dict.fromkeys(found))
+    if row.state.alternative:
+        trigger = next(p.id for p in path.front.parts if p.trigger is not None)
+        candidates.append(f"{trigger}/fallback")
+    one = Row(path=0, alternative=0, law=row.law, state=row.state)
+    if len(candidates) > 1:
+        worst = margin_of(rule, path, (one,), CORNERS)[0, 0]
+        single = margin_of(rule, path, (one,), OneKnown(candidates))[0]
+        gain = np.nan_to_num(single - worst, nan=np.inf)
+        candidates = [candidates[i] for i in np.argsort(-gain, kind="stable") if gain[i] > TOUCH]
+    if len(path.appliance.laws) > 1 and any(s in rule.formula for s in ("I_", "P_load")):
+        candidates.append(f"{path.appliance.id}/inside")
+    return tuple(candidates)
+
+
+def plausibility(rule: Rule, path: Path) -> int:
+    """In how many of ten plausible cases a rule holds; alternatives weigh alike.
+
+    A band for ranking, not a probability.
+    """
+    rows = rows_of((path,))
+    margins = margin_of(rule, path, rows, Draws())
+    holds = np.where(np.isnan(margins), False, margins >= -TOUCH)
+    answers = np.array([row.alternative for row in rows])
+    shares = [holds[answers == a].all(axis=0).mean() for a in np.unique(answers)]
+    return round(10 * float(np.mean(shares)))
+
+
+def runs_plausibly(judged: Judged, index: int) -> int:
+    """In how many of ten plausible cases a device gets volts that it runs from."""
+    rule = RULES_BY_ID["under-volts"]
+    k = next(k for k, r in enumerate(judged.rules) if r.id == rule.id)
+    if judged.codes[k, index] == Verdict.UNPROVEN:
+        return plausibility(rule, judged.paths[index])
+    return 10 if judged.codes[k, index] == Verdict.FITS else 0
+
+
+def working(finding: Finding, judged: Judged, index: int) -> Working | None:
+    """How a margin came about: the rule's formula with the symbols of the deciding corner."""
+    rule = RULES_BY_ID[finding.rule]
+    if finding.margin is None:
+        return None
+    path = judged.paths[index]
+    i = next(k for k, r in enumerate(judged.rules) if r.id == rule.id)
+    row = judged.rows[int(judged.deciding[i, index])]
+    one = Row(path=0, alternative=0, law=row.law, state=row.state)
+    values, _ = symbols_of((path,), (one,), CORNERS)
+    shown = tuple(
+        _symbol(name, float(values[name][0, 0]), float(values[name][0, 1]), path, row)
+        for name in names(rule.formula)
+    )
+    return Working(
+        formula=rule.formula,
+        symbols=shown,
+        result=finding.margin,
+        unit=rule.unit,
+        source=rule.source,
+    )
+
+
+def _symbol(name: str, worst: float, best: float, path: Path, row: Row) -> Symbol:
+    kind = SYMBOLS[name]
+    behind = quantities_of(name, path.front, path.appliance, row.state)
+    low, high = min(worst, best), max(worst, best)
+    if len(behind) == 1 and behind[0].unit == kind.unit:
+        low, high = min(low, behind[0].low), max(high, behind[0].high)
+    return Symbol(
+        symbol=name,
+        meaning=kind.meaning,
+        value=worst,
+        low=low,
+        high=high,
+        unit=kind.unit,
+        basis=_basis(behind),
+    )
+
+
+def _basis(behind: tuple[Quantity, ...]) -> str:
+    """The weakest basis of what stands behind a symbol."""
+    if not behind:
+        return "calculated"
+    return max(behind, key=lambda q: q.basis.rank).basis.value
+
+
+def residual_risks(judged: Judged, index: int) -> Iterator[str]:
+    """Residual risks of a path, in words: what one fault upstream can do."""
+    path = judged.paths[index]
+    front = path.front
+    if front.converter is not None:
+        i = next(k for k, r in enumerate(judged.rules) if r.id == "single-fault")
+        if judged.codes[i, index] != Verdict.FITS:
+            yield (
+                "a short in the converter puts the port's volts on the device: "
+                "fit a crowbar and fuse, or a fixed converter from a lower contract"
+            )
+        if front.converter.adjustable:
+            yield "a drifted or turned trimmer changes the volts: seal it after setting"
+    if not any(p.fuse for p in front.parts):
+        yield "no fuse of its own: the port's protection is all there is"
+    if front.trigger.presses_v:
+        yield "a press of the trigger's button changes the volts"
+    if "highest" in front.trigger.falls_back:
+        yield (
+            f"on a charger without {front.trigger.asks_v:g} V the trigger may take the highest "
+            "that is offered: tie it to this charger"
+        )

@@ -1,0 +1,86 @@
+"""The front of a path: everything from a charger's port to the plug, without the device."""
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from sinkside.frozen import hash_once
+from sinkside.parts.charger import Charger, Occupied
+from sinkside.parts.elements import Converter
+from sinkside.parts.part import End, Part, TriggerTraits
+
+
+@hash_once
+@dataclass(frozen=True, kw_only=True)
+class Front:
+    """A port and the parts behind it, in order.
+
+    Parameters
+    ----------
+    parts
+        From the cable to the plug.
+    company
+        The ports that may be in use at the same time, this one included.
+    """
+
+    charger: Charger
+    port: str
+    parts: tuple[Part, ...]
+    company: Occupied
+
+    @cached_property
+    def trigger(self) -> TriggerTraits:
+        """What asks for the contract."""
+        return next(p.trigger for p in self.parts if p.trigger is not None)
+
+    @cached_property
+    def split(self) -> int:
+        """How many parts stand before the converter; all of them where there is none."""
+        return next((i for i, p in enumerate(self.parts) if p.converter), len(self.parts))
+
+    @cached_property
+    def head(self) -> "Front":
+        """The front as far as its trigger: all that the states of its supply hang on."""
+        last = next(i for i, part in enumerate(self.parts) if part.trigger is not None) + 1
+        return self if last == len(self.parts) else replace(self, parts=self.parts[:last])
+
+    @cached_property
+    def converter(self) -> Converter | None:
+        """The converter, if there is one."""
+        return self.parts[self.split].converter if self.split < len(self.parts) else None
+
+    @property
+    def end(self) -> End:
+        """What the front ends in."""
+        return self.parts[-1].gives
+
+    @property
+    def isolated(self) -> bool:
+        """Whether its output is cut off from the charger's negative."""
+        return self.converter is not None and self.converter.direction == "isolated"
+
+    @property
+    def occupancies(self) -> tuple[Occupied, ...]:
+        """The sets of ports in use that can come about."""
+        return tuple(o for o in self.charger.occupancies(self.port) if o <= self.company)
+
+    @property
+    def joints(self) -> int:
+        """Joints to be made."""
+        return sum(part.joints for part in self.parts)
+
+    @cached_property
+    def id(self) -> str:
+        """Charger, port and parts in one line: the same chain has the same."""
+        parts = ", ".join(f"{p.id}({p.setting})" if p.setting else p.id for p in self.parts)
+        return f"{self.charger.id}:{self.port} > {parts}"
+
+    def sentence(self) -> str:
+        """The chain for people, in one line."""
+        steps = [p.words or p.id for p in self.parts]
+        settings = [f" ({p.setting})" if p.setting else "" for p in self.parts]
+        return " → ".join(
+            [
+                f"{self.charger.id} {self.port}",
+                *(a + b for a, b in zip(steps, settings, strict=True)),
+            ]
+        )

@@ -1,0 +1,195 @@
+"""Every chain that shelf and market allow, from one port to one device; cheap rejects first."""
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from sinkside.parts.charger import Charger, Occupied
+from sinkside.parts.part import SET_TOLERANCE, End, Part
+from sinkside.paths.front import Front
+from sinkside.site.appliance import Appliance
+
+
+@dataclass(frozen=True, kw_only=True)
+class Limits:
+    """What the person allows.
+
+    Parameters
+    ----------
+    solder
+        Whether joints may be made at all.
+    """
+
+    solder: bool
+
+
+@dataclass(kw_only=True)
+class Rejects:
+    """Why chains were not even built: reasons with how often, and one example each."""
+
+    reasons: Counter[str] = field(default_factory=Counter)
+    examples: dict[str, str] = field(default_factory=dict)
+
+    def add(self, reason: str, example: str) -> None:
+        """Count one more chain that was left out for a reason."""
+        self.reasons[reason] += 1
+        self.examples.setdefault(reason, example)
+
+
+def fronts(
+    appliance: Appliance,
+    charger: Charger,
+    port: str,
+    company: Occupied,
+    parts: tuple[Part, ...],
+    limits: Limits,
+    rejects: Rejects,
+) -> Iterator[Front]:
+    """Every front from a port that ends in a plug for the device.
+
+    Parameters
+    ----------
+    company
+        The ports that may be in use at the same time.
+    parts
+        What shelf and market hold, once per setting.
+    rejects
+        Where the reasons of what was left out are gathered.
+    """
+    usable = [p for p in parts if limits.solder or p.joints == 0]
+    if len(usable) < len(parts):
+        rejects.add("asks for joints, and the rules say no soldering", "leads with bare ends")
+    if not any(p.gives.plug == appliance.plug for p in usable):
+        rejects.add(f"no part ends in a {appliance.plug} plug", appliance.plug)
+    for cable in _cables(charger, port, usable):
+        for trigger in _triggers(charger, port, usable, rejects):
+            for tail in _tails(appliance, trigger.gives, usable, rejects):
+                for middle in _middles(appliance, trigger, usable):
+                    yield Front(
+                        charger=charger,
+                        port=port,
+                        company=company,
+                        parts=(cable, trigger, *middle, *tail),
+                    )
+
+
+def _tails(
+    appliance: Appliance, gives: End, usable: list[Part], rejects: Rejects
+) -> Iterator[tuple[Part, ...]]:
+    """What leads from a trigger's output to the device's plug with the right pole inside."""
+    ends: list[tuple[End, tuple[Part, ...]]] = []
+    if gives.kind == "wires":
+        ends = [(p.gives, (p,)) for p in usable if p.kind == "lead"]
+    else:
+        ends = [(gives, ())]
+    for end, tail in ends:
+        if end.plug != appliance.plug:
+            continue
+        if appliance.centre in (None, end.centre):
+            yield tail
+            continue
+        if tail and tail[0].made_either_way:
+            continue  # the same lead connected the other way round is the answer
+        rejects.add("its plug has the other polarity", tail[0].id if tail else "moulded lead")
+        for part in usable:
+            if part.kind == "reverser" and part.takes == end:
+                yield (*tail, part)
+
+
+def _middles(appliance: Appliance, trigger: Part, usable: list[Part]) -> Iterator[tuple[Part, ...]]:
+    """What may stand between the trigger and the lead: fuse, converter, soft start."""
+    if trigger.gives.kind != "wires":
+        yield ()
+        return
+    asks_v = trigger.trigger.asks_v if trigger.trigger else 0.0
+    for converter in _converters(appliance, asks_v, usable):
+        for fuse in _fuses(appliance, asks_v, converter, usable):
+            for soft in _soft_starts(appliance, usable):
+                yield (*fuse, *converter, *soft)
+
+
+def _cables(charger: Charger, port: str, usable: list[Part]) -> Iterator[Part]:
+    """The cheapest cable without and, where the port has more than 3 A, with a mark."""
+    cables = sorted(
+        (p for p in usable if p.kind == "cable"),
+        key=lambda p: (p.owned == 0, p.price_cents is None, p.price_cents or 0, p.id),
+    )
+    plain = [p for p in cables if not p.e_marked]
+    marked = [p for p in cables if p.e_marked]
+    yield from plain[:1]
+    if charger.port(port).largest_a > 3.0 or not plain:
+        yield from marked[:1]
+
+
+def _triggers(charger: Charger, port: str, usable: list[Part], rejects: Rejects) -> Iterator[Part]:
+    """Triggers that ask for what the port offers at least when it is alone."""
+    listed = {o.fixed_v for o in charger.port(port).offers}
+    for part in usable:
+        if part.trigger is None:
+            continue
+        if part.trigger.asks_v not in listed:
+            rejects.add(f"{charger.id} {port} does not offer {part.trigger.asks_v:g} V", part.id)
+            continue
+        yield part
+
+
+def _converters(
+    appliance: Appliance, asks_v: float, usable: list[Part]
+) -> Iterator[tuple[Part, ...]]:
+    """No converter, and every one whose output the device may want."""
+    yield ()
+    low, high = appliance.runs_from_v.low, appliance.harmed_above_v.high
+    for part in usable:
+        converter = part.converter
+        if converter is None:
+            continue
+        if not converter.accepts_low_v <= asks_v <= converter.accepts_high_v / 1.05:
+            continue
+        if converter.adjustable:
+            for volts in settings(appliance):
+                if converter.gives_v.low <= volts <= min(converter.gives_v.high, asks_v - 0.5):
+                    yield (part.set_to(volts),)
+        elif low <= converter.gives_v.high and converter.gives_v.low <= high:
+            if converter.direction == "step-down" and converter.gives_v.low > asks_v:
+                continue
+            yield (part,)
+
+
+def settings(appliance: Appliance) -> tuple[float, ...]:
+    """Volts worth setting a converter to.
+
+    As low as the device surely runs from, what its plate says, and as high as it has proved
+    to run cool enough; each only if it does not surely harm.
+    """
+    wanted = {round(appliance.runs_from_v.high / (1 - SET_TOLERANCE) + 0.3, 1)}
+    if appliance.plate_v:
+        wanted.add(appliance.plate_v)
+    cool = appliance.heat.cool_up_to_v
+    if cool is not None:
+        wanted.add(math.floor(10 * cool.low / (1 + SET_TOLERANCE)) / 10)
+    top = appliance.harmed_above_v.high
+    return tuple(sorted(v for v in wanted if v * (1 + SET_TOLERANCE) <= top))
+
+
+def _fuses(
+    appliance: Appliance, asks_v: float, converter: tuple[Part, ...], usable: list[Part]
+) -> Iterator[tuple[Part, ...]]:
+    """No fuse, and the smallest that carries the device for good."""
+    yield ()
+    need = appliance.steady_a.high
+    if converter and converter[0].converter is not None:
+        gives = converter[0].converter.gives_v.high
+        need = need * gives / (converter[0].converter.efficiency.low * asks_v * 0.9)
+    good = sorted(
+        (p for p in usable if p.fuse and p.carries_a >= need - 1e-9),
+        key=lambda p: (p.carries_a, p.owned == 0, p.price_cents or 0, p.id),
+    )
+    yield from ((p,) for p in good[:1])
+
+
+def _soft_starts(appliance: Appliance, usable: list[Part]) -> Iterator[tuple[Part, ...]]:
+    yield ()
+    if appliance.capacitance_f.high > 100e-6:
+        softs = [p for p in usable if p.kind == "soft start"]
+        yield from ((p,) for p in sorted(softs, key=lambda p: (p.owned == 0, p.id))[:1])

@@ -1,0 +1,279 @@
+"""What a front and a device give to the symbols of the rules, seen through a view.
+
+The one place where parts and appliances become numbers. `quantities_of` tells which
+quantities stand behind a symbol, for the workings and for what to measure.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sinkside.parts.elements import Diode, RampSwitch, Resistance
+from sinkside.parts.part import Part
+from sinkside.paths.front import Front
+from sinkside.paths.states import State
+from sinkside.paths.views import View
+from sinkside.quantity import Basis, Quantity, point, unknown, varies
+from sinkside.site.appliance import Appliance, Law
+from sinkside.standards.pd_contract import (
+    OVERCURRENT_TRIP_HIGH,
+    OVERCURRENT_TRIP_LOW,
+    SLEW_LIMIT_V_PER_S,
+)
+
+Array: TypeAlias = NDArray[np.float64]
+
+# A part carries half as much again as its rating for as long as a fault may last: what a
+# 3 A cable must stand behind a source that trips at up to 1.5 × (common practice, no source).
+FAULT_OF_RATING = 1.5
+# How fast a source steps: the limit of the standard, down to a slow source (from memory).
+SLOWEST_STEP_V_PER_S = 100.0
+
+NONE = float("inf")
+
+
+def series_ohm(parts: tuple[Part, ...]) -> tuple[Quantity, ...]:
+    """The series resistances of parts; a converter's own is not among them."""
+    return tuple(
+        ohm
+        for part in parts
+        for element in part.elements
+        for ohm in (
+            (element.ohm,)
+            if isinstance(element, Resistance)
+            else (element.slope_ohm,)
+            if isinstance(element, Diode)
+            else ()
+        )
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class FrontValues:
+    """A front in numbers; arrays have one entry for each column of the view."""
+
+    front_ohm: Array
+    back_ohm: Array
+    set_low_v: Array
+    set_high_v: Array
+    needs_v: Array
+    efficiency: Array
+    quiescent_a: Array
+    pass_ohm: Array
+    ramp_s: Array
+    converts: bool
+    steps_down: bool
+    rated_a: float
+    rated_port_a: float
+    rated_v: float
+    weakest_a: float
+    fault_a: float
+    fuse_a: float
+    press_v: float
+
+
+@lru_cache(maxsize=100_000)
+def front_values(front: Front, view: View) -> FrontValues:
+    """A front seen through a view."""
+    before, behind = front.parts[: front.split], front.parts[front.split + 1 :]
+    converter = front.converter
+    zero, one = np.zeros(view.columns), np.ones(view.columns)
+    ramp = ramp_of(front)
+    step_down = converter is not None and converter.direction == "step-down"
+    return FrontValues(
+        front_ohm=_sum(series_ohm(before), view),
+        back_ohm=_sum(series_ohm(behind), view),
+        set_low_v=view.at(converter.gives_v, "low") if converter else zero,
+        set_high_v=view.at(converter.gives_v, "high") if converter else zero,
+        needs_v=needs(front, view) if converter else zero,
+        efficiency=view.at(converter.efficiency, "low") if converter else one,
+        quiescent_a=view.at(converter.quiescent_a, "high") if converter else zero,
+        pass_ohm=view.at(converter.pass_ohm, "high") if converter else zero,
+        ramp_s=view.at(ramp, "low") if ramp else zero,
+        converts=converter is not None,
+        steps_down=step_down,
+        rated_a=_least(p.carries_a for p in _load_side(front)),
+        rated_port_a=_least(p.carries_a for p in before if p.kind in ("cable", "trigger")),
+        rated_v=_least(p.withstands_v for p in front.parts[: front.split + 1]),
+        weakest_a=FAULT_OF_RATING * _least(p.carries_a for p in _exposed(front)),
+        fault_a=fault_a(front),
+        fuse_a=_least(p.carries_a for p in front.parts if p.fuse),
+        press_v=max(front.trigger.presses_v, default=0.0) * 1.05,
+    )
+
+
+def needs(front: Front, view: View) -> Array:
+    """Least volts before the converter at which it holds its output."""
+    converter = front.converter
+    if converter is None:
+        return np.zeros(view.columns)
+    least = np.full(view.columns, converter.accepts_low_v)
+    if converter.direction != "step-down":
+        return least
+    wanted: Array = view.at(converter.gives_v, "high") + view.at(converter.headroom_v, "high")
+    enough: Array = np.maximum(wanted, least)
+    return enough
+
+
+def ramp_of(front: Front) -> Quantity | None:
+    """The ramp time of its soft start, if it has one."""
+    return next(
+        (e.ramp_s for p in front.parts for e in p.elements if isinstance(e, RampSwitch)), None
+    )
+
+
+def fault_a(front: Front) -> float:
+    """Largest current that can flow for long behind the trigger: the port's trip, or the fuse."""
+    port = OVERCURRENT_TRIP_HIGH * front.charger.port(front.port).largest_a
+    opens = [f.rated_a * f.opens_at_ratio for p in front.parts if (f := p.fuse)]
+    return min([port, *opens])
+
+
+def _load_side(front: Front) -> tuple[Part, ...]:
+    parts = front.parts[front.split :] if front.converter else front.parts
+    return tuple(p for p in parts if not p.fuse and p.kind not in ("cable",))
+
+
+def _exposed(front: Front) -> tuple[Part, ...]:
+    """What a fault current heats: leads and plugs, not the boards between them."""
+    return tuple(
+        p
+        for p in front.parts
+        if p.kind in ("lead", "reverser") or (p.kind == "trigger" and p.gives.kind == "barrel")
+    )
+
+
+def _least(values: Iterable[float]) -> float:
+    return min(values, default=NONE)
+
+
+def _sum(quantities: tuple[Quantity, ...], view: View) -> Array:
+    total = np.zeros(view.columns)
+    for quantity in quantities:
+        total = total + view.at(quantity, "high")
+    return total
+
+
+@dataclass(frozen=True, kw_only=True)
+class BackValues:
+    """A device in numbers, under one law of its current."""
+
+    harm_v: Array
+    run_v: Array
+    peak_a: Array
+    steady_a: Array
+    peak_w: Array
+    steady_w: Array
+    peak_s: Array
+    steady_s: Array
+    capacitance_f: Array
+    allow_w: Array
+    output_v: Array
+    quiescent_a: Array
+    cool_v: Array
+    has_regulator: bool
+    has_cool: bool
+    constant_power: bool
+
+
+def back_values(appliance: Appliance, law: Law, view: View) -> BackValues:
+    """A device seen through a view."""
+    zero = np.zeros(view.columns)
+    heat = appliance.heat
+    peak, steady = view.at(appliance.peak_a, "high"), view.at(appliance.steady_a, "high")
+    volts = appliance.reference_v
+    current, power, resistance = (
+        law == "constant current",
+        law == "constant power",
+        law == "resistance",
+    )
+    return BackValues(
+        harm_v=view.at(appliance.harmed_above_v, "low"),
+        run_v=view.at(appliance.runs_from_v, "high"),
+        peak_a=peak if current else zero,
+        steady_a=steady if current else zero,
+        peak_w=peak * volts if power else zero,
+        steady_w=steady * volts if power else zero,
+        peak_s=peak / volts if resistance else zero,
+        steady_s=steady / volts if resistance else zero,
+        capacitance_f=view.at(appliance.capacitance_f, "high"),
+        allow_w=view.at(heat.allowed_w, "low") if heat.allowed_w else zero,
+        output_v=view.at(heat.output_v, "low") if heat.output_v else zero,
+        quiescent_a=view.at(heat.quiescent_a, "high") if heat.quiescent_a else zero,
+        cool_v=view.at(heat.cool_up_to_v, "low") if heat.cool_up_to_v else zero,
+        has_regulator=heat.regulator is not None,
+        has_cool=heat.cool_up_to_v is not None and not power,
+        constant_power=power,
+    )
+
+
+def offer(front: Front, state: State) -> Quantity:
+    """The current that a state promises."""
+    topic = "advertised current" if front.trigger.by_resistors else "sharing"
+    if state.offer_low_a == state.offer_high_a:
+        return point(state.offer_low_a, "A", Basis.PLATE, f"{front.charger.id}/offer")
+    return unknown(state.offer_low_a, state.offer_high_a, "A", name=f"{front.charger.id}/{topic}")
+
+
+def trip(front: Front, state: State) -> Quantity:
+    """The current at which the port lets go: at least a little over what it promised."""
+    promised = offer(front, state)
+    largest = front.charger.port(front.port).largest_a
+    return varies(
+        OVERCURRENT_TRIP_LOW * promised.low,
+        OVERCURRENT_TRIP_HIGH * max(largest, promised.high),
+        "A",
+        Basis.ASSUMED,
+        f"{front.charger.id}/trip",
+    )
+
+
+def rise(front: Front) -> Quantity:
+    """How fast the volts rise at the inlet without a soft start."""
+    return unknown(
+        SLOWEST_STEP_V_PER_S, SLEW_LIMIT_V_PER_S, "V/s", name=f"{front.charger.id}/step speed"
+    )
+
+
+def quantities_of(
+    symbol: str, front: Front, appliance: Appliance, state: State
+) -> tuple[Quantity, ...]:
+    """The quantities behind a symbol."""
+    converter = front.converter
+    behind = series_ohm(front.parts[front.split + 1 :])
+    before = series_ohm(front.parts[: front.split])
+    converting = (
+        (converter.gives_v, converter.efficiency, converter.quiescent_a) if converter else ()
+    )
+    volts = varies(state.low_v, state.high_v, "V", Basis.STANDARD, f"{front.charger.id}/volts")
+    heat = appliance.heat
+    table: dict[str, tuple[Quantity | None, ...]] = {
+        "V_harm": (appliance.harmed_above_v,),
+        "V_run": (appliance.runs_from_v,),
+        "V_feed_high": (converter.gives_v,) if converter else (volts,),
+        "V_feed_low": (converter.gives_v,) if converter else (volts,),
+        "V_port_high": (volts,),
+        "V_port_low": (volts,),
+        "R_feed": behind if converter else before,
+        "R_front": before,
+        "I_in": (appliance.peak_a,),
+        "I_steady": (appliance.steady_a,),
+        "I_port": (appliance.peak_a, *converting),
+        "I_conv": (appliance.peak_a, *converting),
+        "I_port_steady": (appliance.steady_a, *converting),
+        "P_load": (appliance.peak_a,),
+        "V_needs": (converter.gives_v, converter.headroom_v) if converter else (),
+        "I_offer": (offer(front, state),),
+        "I_trip": (trip(front, state),),
+        "C_in": (appliance.capacitance_f,),
+        "S_rise": (volts, ramp_of(front)) if ramp_of(front) else (rise(front),),
+        "P_allow": (heat.allowed_w,),
+        "V_out": (heat.output_v,),
+        "I_q": (heat.quiescent_a,),
+        "V_cool": (heat.cool_up_to_v,),
+    }
+    return tuple(q for q in table.get(symbol, ()) if q is not None)

@@ -1,0 +1,1 @@
+"""Electrical models on arrays: one published model is one plain function."""

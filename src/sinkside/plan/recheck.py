@@ -1,0 +1,136 @@
+"""A walk over a finished plan that trusts nothing of how it was found.
+
+It shares no code with the assignment: it counts ports, parts and money itself, looks the
+offers up again for every set of ports that can be in use, and walks the signal leads.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from itertools import combinations
+
+from sinkside.parts.charger import Charger
+from sinkside.plan.model import Chosen, Plan
+from sinkside.rules.verdict import Stakes, Verdict
+
+COUNTING = (Stakes.HARM, Stakes.LOSS, Stakes.MISBEHAVES)
+
+
+def recheck(plan: Plan) -> tuple[str, ...]:
+    """What is wrong with a plan; empty if nothing is.
+
+    Each entry begins with `recheck:`; any of them is a fault of the program, not of the site.
+    """
+    return tuple(f"recheck: {fault}" for fault in _faults(plan))
+
+
+def _faults(plan: Plan) -> Iterator[str]:
+    yield from _seats(plan)
+    yield from _parts(plan)
+    yield from _grounds(plan)
+    for device in plan.devices:
+        if device.appliance.refusals and device.chosen:
+            yield f"{device.id} is refused and has a seat"
+        if device.chosen:
+            yield from _offers(plan, device.id, device.chosen)
+            yield from _ends(device.id, device.appliance.plug, device.chosen)
+            if any(f.verdict is Verdict.FAILS for f in device.chosen.open(*COUNTING)):
+                yield f"{device.id} has a failing path"
+
+
+def _chosen(plan: Plan) -> list[tuple[str, Chosen]]:
+    return [(d.id, d.chosen) for d in plan.devices if d.chosen]
+
+
+def _seats(plan: Plan) -> Iterator[str]:
+    taken: dict[tuple[str, int, str], str] = {}
+    for device, chosen in _chosen(plan):
+        seat = chosen.seat
+        charger = _charger(plan, seat.kind)
+        where = (seat.kind, seat.unit, seat.port)
+        if where in taken:
+            yield f"{device} and {taken[where]} are on one port"
+        taken[where] = device
+        if not 1 <= seat.unit <= charger.count:
+            yield f"{device} is on a {seat.kind} that is not owned"
+        if (chosen.front.charger.id, chosen.front.port) != (seat.kind, seat.port):
+            yield f"{device} has a path for another port"
+
+
+def _charger(plan: Plan, name: str) -> Charger:
+    return next(c for c in plan.site.chargers if c.id == name)
+
+
+def _parts(plan: Plan) -> Iterator[str]:
+    need = Counter(p.id for _, chosen in _chosen(plan) for p in chosen.front.parts)
+    owned = {p.id: p.owned for p in plan.site.parts}
+    price = {p.id: p.price_cents for p in plan.site.parts}
+    bought = dict(plan.bought)
+    for part, count in need.items():
+        short = max(0, count - owned[part])
+        if bought.get(part, 0) != short:
+            yield f"{short} × {part} are to be bought, the list says {bought.get(part, 0)}"
+    cents = sum((price[p] or 0) * n for p, n in bought.items())
+    budget = plan.site.rules.budget
+    if budget is not None and cents > budget:
+        yield f"the parts cost {cents / 100:.2f}, over the budget of {budget / 100:.2f}"
+
+
+def _offers(plan: Plan, device: str, chosen: Chosen) -> Iterator[str]:
+    """In every set of ports that can be in use, the contract must be on the port's list."""
+    seat, trigger = chosen.seat, chosen.front.trigger
+    if trigger.by_resistors:
+        return
+    charger = _charger(plan, seat.kind)
+    loaded = {
+        c.seat.port
+        for _, c in _chosen(plan)
+        if (c.seat.kind, c.seat.unit) == (seat.kind, seat.unit)
+    }
+    pool = loaded if plan.site.rules.spare_ports == "blocked" else set(charger.names)
+    others = sorted(pool - {seat.port})
+    for size in range(len(others) + 1):
+        for more in combinations(others, size):
+            offers = charger.offers(seat.port, frozenset((seat.port, *more)))
+            if offers is None:
+                continue
+            if trigger.asks_v not in [o.low_v for o in offers if o.profile == "fixed"]:
+                yield f"{device}: {trigger.asks_v:g} V is not offered with {', '.join(more)} in use"
+
+
+def _ends(device: str, plug: str, chosen: Chosen) -> Iterator[str]:
+    if chosen.front.parts[-1].gives.plug != plug:
+        yield f"{device} has an inlet for {plug}, the lead ends in another plug"
+    for a, b in zip(chosen.front.parts, chosen.front.parts[1:], strict=False):
+        if not a.gives.joins(b.takes):
+            yield f"{device}: {a.id} does not join {b.id}"
+
+
+def _grounds(plan: Plan) -> Iterator[str]:
+    """Walk every chain of shields; on one negative, both ends must have the same ground."""
+    ground = {d.id: d.appliance.ground for d in plan.devices}
+    neighbours: dict[str, set[str]] = {d.id: set() for d in plan.devices}
+    for link in plan.site.links:
+        if link.shield == "both ends":
+            neighbours[link.from_].add(link.to)
+            neighbours[link.to].add(link.from_)
+    chosen = dict(_chosen(plan))
+    for start in sorted(chosen):
+        for end in sorted(_reach(start, neighbours)):
+            if end <= start or end not in chosen:
+                continue
+            a, b = chosen[start], chosen[end]
+            if a.front.isolated or b.front.isolated:
+                continue
+            same = (a.seat.kind, a.seat.unit) == (b.seat.kind, b.seat.unit)
+            poles = {ground[start], ground[end]}
+            if same and not poles & {"isolated", "unknown"} and poles != {"negative"}:
+                yield f"the grounds of {start} and {end} meet on {a.seat.kind}"
+
+
+def _reach(start: str, neighbours: dict[str, set[str]]) -> set[str]:
+    seen, edge = {start}, [start]
+    while edge:
+        for near in neighbours[edge.pop()] - seen:
+            seen.add(near)
+            edge.append(near)
+    return seen

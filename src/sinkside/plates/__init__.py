@@ -1,0 +1,20 @@
+"""Rating plates: the text that is printed on old gear and on its bricks, read as facts."""
+
+from sinkside.plates.read import LONGEST_TEXT, read
+from sinkside.plates.reading import (
+    Ambiguity,
+    Ignored,
+    PlateReading,
+    Rating,
+    SharedPower,
+)
+
+__all__ = [
+    "LONGEST_TEXT",
+    "Ambiguity",
+    "Ignored",
+    "PlateReading",
+    "Rating",
+    "SharedPower",
+    "read",
+]

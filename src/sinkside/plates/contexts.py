@@ -1,0 +1,237 @@
+"""Signs and short words whose meaning hangs on their neighbours."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from sinkside.plates.lexemes import Lexeme
+
+_UNITS = {"V", "A", "W", "HZ", "OTHER"}
+_RATED = {"V", "A", "W"}
+_MARKS = {"DC", "AC", "BOTH"}
+_LABELS = {"INPUT", "OUTPUT"}
+_PORTS = {"PORT", "USB_PORT"}
+_PLACES = {"CENTRE", "SLEEVE", "GROUND"}
+_SAID_SIGNS = {"POSITIVE", "NEGATIVE", "RINGED_PLUS", "RINGED_MINUS", "PLUS"}
+_JOINERS = {"COLON", "EQ", "LPAR", "FILLER", "SLASH", "PLUS", "MINUS", "POSITIVE", "NEGATIVE"}
+_ENDS = {"NL", "COMMA", "RPAR", "BAR", "SLASH", "RULE"}
+_BEFORE_A_WEAK_LABEL = _MARKS | _PORTS | _UNITS | _ENDS | {"DC_WEAK", "AC_WEAK", "USB", "LPAR"}
+_AFTER_A_WEAK_LABEL = _MARKS | _ENDS | {"COLON", "EQ", "LPAR", "DASH", "TILDE", "DRAWING", "PLUS"}
+
+
+class _Row:
+    """The pieces of a plate in a row; those to the left are settled, those to the right not."""
+
+    def __init__(self, pieces: list[Lexeme]) -> None:
+        self.pieces = pieces
+
+    def kind(self, index: int) -> str:
+        """The kind of the piece at an index; a new line beyond both ends."""
+        return self.pieces[index].kind if 0 <= index < len(self.pieces) else "NL"
+
+    def tight(self, index: int) -> bool:
+        """Whether the piece at an index touches the one before it."""
+        return 0 < index < len(self.pieces) and (
+            self.pieces[index - 1].end == self.pieces[index].start
+        )
+
+    def place_before(self, index: int) -> str:
+        """The contact that a sign at an index may belong to, looking back over joiners."""
+        at = index - 1
+        while self.kind(at) in _JOINERS and index - at < 5:
+            at -= 1
+        return self.kind(at) if self.kind(at) in _PLACES else ""
+
+    def place_after(self, index: int) -> str:
+        """The contact that a sign at an index may belong to, looking on over joiners."""
+        at = index + 1
+        while self.kind(at) in {"FILLER", "RPAR"} and at - index < 5:
+            at += 1
+        return self.kind(at) if self.kind(at) in _PLACES else ""
+
+
+def resolved(pieces: Sequence[Lexeme]) -> list[Lexeme]:
+    """Settle what hangs on neighbours; every kind is a terminal of the grammar afterwards.
+
+    Parameters
+    ----------
+    pieces
+        Pieces with linked numbers.
+    """
+    row = _Row([replace(piece) for piece in pieces])
+    for index, piece in enumerate(row.pieces):
+        rule = _RULES.get(piece.kind)
+        if rule:
+            piece.kind = rule(row, index)
+    return _without_orphans([piece for piece in row.pieces if piece.kind != "GONE"])
+
+
+def _without_orphans(pieces: Sequence[Lexeme]) -> list[Lexeme]:
+    """No unit stands without a number that the grammar can read."""
+    found: list[Lexeme] = []
+    for piece in pieces:
+        before = found[-1] if found else None
+        if piece.kind in _UNITS and not (before and before.kind.endswith("_NUMBER")):
+            if before and before.kind == "MUDDLE" and piece.kind in _RATED:
+                found[-1] = replace(
+                    before,
+                    end=piece.end,
+                    text=f"{before.text} {piece.text}",
+                    note=before.note or "several decimal marks in one number",
+                )
+                continue
+            piece = replace(piece, kind="NOISE")
+        found.append(piece)
+    return [
+        replace(piece, kind="NOISE") if piece.kind == "MUDDLE" and not piece.note else piece
+        for piece in found
+    ]
+
+
+def _tilde(_row: _Row, _index: int) -> str:
+    return "AC"
+
+
+def _equals(row: _Row, index: int) -> str:
+    """`===` and `= =`: direct current beside a voltage, else a line across the plate."""
+    beside = row.kind(index - 1) in _RATED | _MARKS or row.kind(index + 1) == "V_NUMBER"
+    return "DC" if beside else "RULE"
+
+
+def _dashes(row: _Row, index: int) -> str:
+    """`---` and `_ _ _`: direct current behind a voltage or current, or before a voltage."""
+    before, after = row.kind(index - 1), row.kind(index + 1)
+    if row.pieces[index].text == "--" and not row.tight(index) and after.endswith("_NUMBER"):
+        return "DASH"
+    if before == "V" or (before in _MARKS and row.kind(index - 2) == "V"):
+        return "DC"
+    if before == "A" and not after.endswith("_NUMBER"):
+        return "DC"
+    return "DC" if after == "V_NUMBER" and before not in _UNITS else "RULE"
+
+
+def _eq(row: _Row, index: int) -> str:
+    """`9V=1A`: directly behind volts the sign for direct current."""
+    return "DC" if row.kind(index - 1) == "V" else "EQ"
+
+
+def _dash(row: _Row, index: int) -> str:
+    before, after = row.kind(index - 1), row.kind(index + 1)
+    left, right = row.tight(index), row.tight(index + 1)
+    if before == "V" and left and not (right and after not in _ENDS):
+        return "DC"
+    if after == "V_NUMBER" and right and (not left or before in _ENDS | _JOINERS | _MARKS):
+        return _signed(row, index, -1.0)
+    return _minus(row, index)
+
+
+def _signed(row: _Row, index: int, sign: float) -> str:
+    """Give the sign in front to the number behind it."""
+    piece, number = row.pieces[index : index + 2]
+    number.value = sign * float(number.value)
+    number.start, number.text = piece.start, piece.text + number.text
+    number.note = number.note or piece.note
+    return "GONE"
+
+
+def _minus(row: _Row, index: int) -> str:
+    """A dash near a contact: its sign, a word's hyphen, or a mere dash."""
+    after = row.kind(index + 1)
+    before_place, after_place = row.place_before(index), row.place_after(index)
+    if row.kind(index - 1) == "LPAR" and after == "RPAR":
+        return "MINUS"
+    if before_place:
+        if after in _SAID_SIGNS or after == before_place:
+            return "FILLER"
+        spaced = not row.tight(index) and not row.tight(index + 1)
+        ends = after in _ENDS | _PLACES | {"FILLER", "AND"}
+        return "LOOSE_MINUS" if spaced and not ends else "MINUS"
+    return "MINUS" if after_place else "DASH"
+
+
+def _plus(row: _Row, index: int) -> str:
+    before, after = row.kind(index - 1), row.kind(index + 1)
+    if before in _PORTS and after in _PORTS:
+        return "JOIN"
+    if before in {"W", "RPAR"} and after in _PORTS:
+        return "WITH"
+    if before == "W" and after == "W_NUMBER":
+        return "SUM"
+    apart = before not in _UNITS or not row.tight(index)
+    if after == "V_NUMBER" and row.tight(index + 1) and apart:
+        return _signed(row, index, 1.0)
+    return "PLUS"
+
+
+def _join(row: _Row, index: int) -> str:
+    """`C1/C2`, `C1 and C2`: each of two ports."""
+    both = row.kind(index - 1) in _PORTS and row.kind(index + 1) in _PORTS
+    return "JOIN" if both else row.kind(index)
+
+
+def _plus_minus(row: _Row, index: int) -> str:
+    """`±15V` is two rails, `12V ±0.5V` a tolerance."""
+    if row.kind(index + 1) != "V_NUMBER":
+        return "NOISE"
+    if row.kind(index - 1) != "V":
+        return "BIPOLAR"
+    if row.kind(index + 2) == "V":
+        row.pieces[index + 1].kind, row.pieces[index + 2].kind = "X_NUMBER", "OTHER"
+    return "NOISE"
+
+
+def _weak_mark(row: _Row, index: int) -> str:
+    """`12 V c.c.`, `ENTRADA CA`, `CA 120V`: a kind of current only beside what is rated."""
+    before, after = row.kind(index - 1), row.kind(index + 1)
+    kind = row.kind(index).removesuffix("_WEAK")
+    if before == "V" or (before in {"DC", "AC", "LPAR"} and row.kind(index - 2) == "V"):
+        return kind
+    letters = row.pieces[index].text.replace(".", "").replace(" ", "").lower()
+    if letters not in {"cc", "ca", "cd"}:
+        return "NOISE"
+    beside = {before, after} & {*_LABELS, "INPUT_WEAK", "OUTPUT_WEAK"} or after == "V_NUMBER"
+    return kind if beside or (before in _UNITS and after in _ENDS) else "NOISE"
+
+
+def _weak_label(row: _Row, index: int) -> str:
+    """`DC IN`, `IN: 12V`, `9V OUT`: labels, unlike `MADE IN`."""
+    label = row.kind(index).removesuffix("_WEAK")
+    before, after = row.kind(index - 1), row.kind(index + 1)
+    if after in {"COLON", "EQ"}:
+        return label
+    behind = before in _BEFORE_A_WEAK_LABEL
+    ahead = after in _AFTER_A_WEAK_LABEL or after.endswith("_NUMBER")
+    if before in {"DC", "AC", "V"} and (ahead or after in _PORTS):
+        return label
+    both = after == "SLASH" and row.kind(index + 2) in {"INPUT_WEAK", "OUTPUT_WEAK", *_LABELS}
+    if both or (before == "SLASH" and row.kind(index - 2) in _LABELS):
+        return label
+    rated = after.endswith("_NUMBER") or after in _MARKS
+    return label if behind and rated and row.pieces[index].text[0].isupper() else "NOISE"
+
+
+def _colon_label(row: _Row, index: int) -> str:
+    return "INPUT" if row.kind(index + 1) == "COLON" else "NOISE"
+
+
+def _noise(_row: _Row, _index: int) -> str:
+    return "NOISE"
+
+
+_RULES: dict[str, Callable[[_Row, int], str]] = {
+    "TILDE": _tilde,
+    "EQUALS": _equals,
+    "DASHES": _dashes,
+    "EQ": _eq,
+    "DASH": _dash,
+    "PLUS": _plus,
+    "SLASH": _join,
+    "AND": _join,
+    "COMMA": _join,
+    "PLUS_MINUS": _plus_minus,
+    "DC_WEAK": _weak_mark,
+    "AC_WEAK": _weak_mark,
+    "INPUT_WEAK": _weak_label,
+    "OUTPUT_WEAK": _weak_label,
+    "INPUT_COLON": _colon_label,
+    **dict.fromkeys(["WORD", "SCRIPT", "SERIAL", "TO", "OBELUS", "DOTS"], _noise),
+}

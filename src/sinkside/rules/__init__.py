@@ -1,0 +1,1 @@
+"""The rule table, findings, and the algebra of verdicts."""

@@ -1,0 +1,1 @@
+"""What the person says, read and checked, and what is known of each device from it."""

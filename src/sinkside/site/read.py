@@ -1,0 +1,166 @@
+"""A site file read, checked and cross-checked: from text to `Site`, or every fault at once."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from sinkside.faults import Fault, Faulty, marked_yaml
+from sinkside.faults.marked_yaml import Marked, Path
+from sinkside.faults.written import nearest
+from sinkside.faults.written import read as read_written
+from sinkside.parts import market
+from sinkside.parts.part import Part
+from sinkside.parts.written import PartWritten
+from sinkside.site.site import Site
+from sinkside.site.written import ChargerWritten, SiteWritten
+
+
+def read(text: str, file: str) -> Site:
+    """Read a site file.
+
+    Parameters
+    ----------
+    text
+        The YAML text.
+    file
+        Its name, for the places of faults.
+
+    Raises
+    ------
+    Faulty
+        With every fault that can be told at once.
+    """
+    marked = marked_yaml.load(text, file)
+    faults = list(_resolve_likes(marked))
+    if faults:
+        raise Faulty(faults)
+    written = read_written(SiteWritten, marked)
+    faults = [*_cross_faults(written, marked)]
+    if faults:
+        raise Faulty(faults)
+    return Site(
+        name=written.site.name,
+        mains=written.site.mains,
+        ambient=written.site.ambient,
+        currency=written.site.currency,
+        tariff=written.site.tariff,
+        rules=written.rules,
+        places=written.places,
+        devices=written.devices,
+        chargers=tuple(e.charger() for e in written.shelf if isinstance(e, ChargerWritten)),
+        parts=_parts(written),
+        links=written.links,
+        groups=written.groups,
+    )
+
+
+def _resolve_likes(marked: Marked) -> Iterator[Fault]:
+    """Put what an entry is `like` under what it says itself.
+
+    On the shelf a name that is in the market stands for that part without more words.
+    """
+    root = marked.data if isinstance(marked.data, dict) else {}
+    for section in ("shelf", "market"):
+        entries = root.get(section)
+        for name, entry in entries.items() if isinstance(entries, dict) else ():
+            if not isinstance(entry, dict):
+                continue
+            like = entry.get("like")
+            if like is None and section == "shelf" and name in market.raw():
+                like = name
+            if not isinstance(like, str):
+                continue
+            base = market.raw().get(like.strip().replace(" ", "-"))
+            if base is None:
+                yield Fault(
+                    code="unknown-part",
+                    wrong=f"{name!r} is like {like!r}, which is not in the market",
+                    right=nearest(like.strip().replace(" ", "-"), sorted(market.raw())),
+                    place=marked.place((section, name, "like")),
+                )
+                continue
+            merged: Any = {**base, **entry, "is": base["is"]}
+            entry.clear()
+            entry.update(merged)
+
+
+def _parts(written: SiteWritten) -> tuple[Part, ...]:
+    """The market that comes with the program, then the site's, then the shelf; later replace."""
+    entries: dict[str, PartWritten] = dict(market.written())
+    entries |= {e.id: e for e in written.market}
+    for entry in written.shelf:
+        if isinstance(entry, PartWritten):
+            count = 1 if entry.count is None else entry.count
+            entries[entry.id] = entry.model_copy(update={"count": count})
+    return tuple(part for entry in entries.values() for part in entry.parts())
+
+
+def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
+    devices = [device.id for device in written.devices]
+    places = [place.id for place in written.places]
+    if not devices:
+        yield _fault(marked, ("devices",), "there is no device", "add one under devices:")
+    for i, link in enumerate(written.links):
+        for key, name in (("from", link.from_), ("to", link.to)):
+            yield from _known(marked, ("links", i, key), "device", name, devices)
+    for i, group in enumerate(written.groups):
+        for k, name in enumerate(group.together):
+            yield from _known(marked, ("groups", i, "together", k), "device", name, devices)
+    for section, entries in (("devices", written.devices), ("shelf", written.shelf)):
+        for entry in entries:
+            if entry.at is not None:
+                yield from _known(marked, (section, entry.id, "at"), "place", entry.at, places)
+    for place in written.places:
+        for name in place.to:
+            yield from _known(marked, ("places", place.id, "to", name), "place", name, places)
+    for charger in (e for e in written.shelf if isinstance(e, ChargerWritten)):
+        yield from _charger_faults(charger, marked)
+
+
+def _charger_faults(charger: ChargerWritten, marked: Marked) -> Iterator[Fault]:
+    here: Path = ("shelf", charger.id)
+    ports = list(charger.ports)
+    if not ports:
+        yield _fault(marked, (*here, "ports"), f"{charger.id!r} has no port", "add C1: 5V⎓3A")
+    for name, offers in charger.ports.items():
+        if "+" in name:
+            yield _fault(
+                marked, (*here, "ports", name), f"port {name!r} has a + in its name", "rename it"
+            )
+        if min(offer.low_v for offer in offers) > 5.0 + 1e-9:
+            yield _fault(
+                marked,
+                (*here, "ports", name),
+                f"port {name!r} does not offer 5 V",
+                "every USB-C port does: add 5V⎓3A",
+            )
+    seen: set[frozenset[str]] = set()
+    for key, then in charger.together.items():
+        path = (*here, "together", key)
+        names = [n.strip() for n in key.split("+")]
+        for name in (*names, *then):
+            yield from _known(marked, path, "port", name, ports)
+        if set(then) - set(names):
+            extra = ", ".join(sorted(set(then) - set(names)))
+            yield _fault(
+                marked, path, f"{extra} is given but not in use in {key!r}", "name it in the key"
+            )
+        if len(names) < 2 or len(set(names)) < len(names):
+            yield _fault(marked, path, f"{key!r} is no set of ports", "write C1+C2")
+        if frozenset(names) in seen:
+            yield _fault(marked, path, f"{key!r} is given twice", "keep one")
+        seen.add(frozenset(names))
+
+
+def _known(marked: Marked, path: Path, what: str, name: str, known: list[str]) -> Iterator[Fault]:
+    if name not in known:
+        right = nearest(name, known) if known else f"no {what} is given yet"
+        yield Fault(
+            code=f"unknown-{what}",
+            wrong=f"{name!r} is no {what} of this site",
+            right=right,
+            place=marked.place(path),
+        )
+
+
+def _fault(marked: Marked, path: Path, wrong: str, right: str) -> Fault:
+    return Fault(code="inconsistent", wrong=wrong, right=right, place=marked.key_place(path))

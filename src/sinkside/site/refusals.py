@@ -1,0 +1,75 @@
+"""What is not to be converted at all, why, and whom to ask."""
+
+from typing import Literal
+
+from sinkside.plates import PlateReading
+from sinkside.site.appliance import Refusal
+from sinkside.site.written import DeviceWritten
+
+SPECIALIST = "whoever services it under its own rules"
+QUALIFIED = "a qualified person, under local codes"
+
+_USES = {
+    "medical": "a medical device is part of a tested whole with its supply",
+    "alarm": "an alarm or life-safety device must not depend on a shared charger",
+    "vehicle": "a vehicle's supply has surges that are out of scope here",
+    "aircraft": "aircraft equipment is changed under its own rules only",
+    "outdoor": "outdoor use asks for wet-location supplies",
+    "fixed": "fixed wiring is under local codes",
+    "machinery": "machinery that restarts by itself after a blink can hurt someone",
+}
+
+
+def refusals(
+    device: DeviceWritten,
+    kind: Literal["dc", "ac", "unknown"],
+    print_: PlateReading | None,
+    plate_v: float | None,
+) -> tuple[Refusal, ...]:
+    """Every reason to leave a device on its brick, whatever the calculation says."""
+    found = []
+    if device.use in _USES:
+        found.append(Refusal(why=_USES[device.use], ask=SPECIALIST))
+    if kind == "ac":
+        found.append(
+            Refusal(
+                why="its inlet is fed with a.c.; what follows may need it (split rails, a "
+                "doubler, a mains-frequency clock)",
+                ask="someone who can confirm one full bridge without a tap behind the inlet",
+            )
+        )
+    if device.inlet.conductors > 2:
+        found.append(
+            Refusal(
+                why=f"its inlet has {device.inlet.conductors} conductors: an identity pin, data "
+                "or a second rail",
+                ask="someone with its service manual",
+            )
+        )
+    inside = device.inside.is_
+    if inside == "battery charger":
+        found.append(
+            Refusal(
+                why="its brick is the charger of its cells: the brick sets current and end of "
+                "charge",
+                ask="keep the original charger",
+            )
+        )
+    if inside == "dry cells":
+        found.append(
+            Refusal(
+                why="its jack leaves dry cells connected: they would be charged",
+                ask="someone who can confirm that the jack disconnects the cells",
+            )
+        )
+    mains = print_ is not None and any(r.voltage_high_v > 60.0 for r in print_.input)
+    if inside == "internal mains supply" or (mains and plate_v is None):
+        found.append(
+            Refusal(
+                why="its supply is inside and on mains: what is there is not worked on here",
+                ask=QUALIFIED,
+            )
+        )
+    if plate_v is not None and plate_v > 48.0:
+        found.append(Refusal(why="over what a charger offers, near 60 V d.c.", ask=QUALIFIED))
+    return tuple(found)

@@ -1,0 +1,317 @@
+"""The site file as a person writes it. Every key of the file is a field here."""
+
+import re
+from typing import Annotated, Any, Literal, TypeAlias
+
+from pydantic import BeforeValidator, Field
+
+from sinkside import plates, quantity
+from sinkside.faults import NotUnderstood
+from sinkside.faults.written import Named, Written
+from sinkside.parts.charger import Charger, Occupied, Offer, Port
+from sinkside.parts.fields import (
+    Ambient,
+    Amps,
+    Cents,
+    Count,
+    Metres,
+    Plug,
+    Said,
+    Seconds,
+    VaryingSeconds,
+    Volts,
+    YesNo,
+    said,
+)
+from sinkside.parts.written import (
+    AdapterWritten,
+    AnyPart,
+    CableWritten,
+    ConverterWritten,
+    FuseWritten,
+    LeadWritten,
+    SoftStartWritten,
+    TriggerWritten,
+)
+from sinkside.quantity import Basis, Quantity, varies
+
+Use: TypeAlias = Literal[
+    "ordinary", "medical", "alarm", "vehicle", "aircraft", "outdoor", "fixed", "machinery"
+]
+InsideKind: TypeAlias = Literal[
+    "unknown",
+    "linear regulator",
+    "switching regulator",
+    "5 V logic",
+    "resistive",
+    "battery charger",
+    "dry cells",
+    "internal mains supply",
+]
+
+
+class SiteHeader(Written):
+    """What the whole site shares."""
+
+    name: str
+    mains: Literal["230 V 50 Hz", "120 V 60 Hz", "100 V 50 Hz", "100 V 60 Hz"] = "230 V 50 Hz"
+    ambient: Ambient = varies(15.0, 35.0, "°C", Basis.ASSUMED)
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "EUR"
+    tariff: str | None = None
+
+
+class RulesWritten(Written):
+    """What the person is able and willing to do."""
+
+    solder: YesNo = False
+    open_cases: YesNo = False
+    mains_side: Literal["never", "qualified"] = "never"
+    changes: Literal["reversible only", "any"] = "reversible only"
+    budget: Cents = None
+    spare_ports: Literal["may be used", "blocked"] = "may be used"
+    single_fault: Literal["residual risk", "must survive"] = "residual risk"
+
+
+class PlaceWritten(Written):
+    """A place that devices and chargers stand at."""
+
+    id: str
+    ambient: Ambient | None = None
+    to: dict[str, Metres] = Field(default_factory=dict)
+
+
+class InletWritten(Written):
+    """The inlet of a device."""
+
+    plug: Plug
+    centre: Annotated[Said | None, said("positive", "negative", "unknown")] = None
+    ground: Annotated[Said | None, said("negative", "positive", "mid", "isolated", "unknown")] = (
+        None
+    )
+    conductors: Count = 2
+
+
+_CAPACITOR = re.compile(r"^(?P<farad>.+?[µuμm]?F)\s+(?P<volts>[\d.,]+\s*V)\s*(?P<basis>\(.*\))?$")
+
+
+class Capacitor(Written):
+    """An input capacitor as printed on it: `2200 µF 16 V (datasheet)`."""
+
+    farad: Quantity
+    rated_v: Quantity | None
+
+
+def _capacitor(value: Any) -> Any:
+    if value is None or value == "unknown" or isinstance(value, Capacitor):
+        return value if isinstance(value, Capacitor) else None
+    if not isinstance(value, str):
+        raise NotUnderstood("a capacitor is wanted here", "write it like 2200 µF 16 V (datasheet)")
+    found = _CAPACITOR.match(value.strip())
+    farad = found["farad"] if found else value
+    tail = (found["basis"] or "(plate)") if found else ""
+    printed = quantity.read(f"{farad} {tail}", "F", basis=Basis.PLATE, at_least=0.0)
+    if printed.low == printed.high:  # aluminium electrolytics are ±20 % (common practice)
+        printed = quantity.unknown(0.8 * printed.low, 1.2 * printed.low, "F", printed.basis)
+    rated = quantity.read(f"{found['volts']} {tail}", "V") if found else None
+    return Capacitor(farad=printed, rated_v=rated)
+
+
+class InsideWritten(Written):
+    """What follows the inlet."""
+
+    is_: InsideKind = Field(alias="is", default="unknown")
+    part: str | None = None
+    in_front: Annotated[Said | None, said("nothing", "diode", "bridge", "unknown")] = None
+    heat_sink: Literal["none", "small", "large", "unknown"] = "unknown"
+    input_capacitor: Annotated[Capacitor | None, BeforeValidator(_capacitor)] = None
+    runs_from: Volts = None
+    harmed_above: Volts = None
+
+
+def _inside(value: Any) -> Any:
+    """`inside: unknown` is short for `inside: {is: unknown}`."""
+    return {"is": value} if isinstance(value, str) else ({} if value is None else value)
+
+
+class DrawsWritten(Written):
+    """What a device draws."""
+
+    steady: Amps = None
+    peak: Amps = None
+    peak_time: Seconds = None
+
+
+_LOADED = re.compile(r"^(?P<volts>.+?V)\s+at\s+(?P<amps>[^()]+?A)\s*(?P<basis>\(.*\))?$")
+
+
+class Loaded(Written):
+    """Volts at a current: `10.9 V at 600 mA (measured)`."""
+
+    volts: Quantity
+    amps: Quantity | None
+
+
+def _loaded(value: Any) -> Any:
+    if value is None or value == "unknown" or isinstance(value, Loaded):
+        return value if isinstance(value, Loaded) else None
+    if not isinstance(value, str):
+        raise NotUnderstood("volts under load are wanted", "write 10.9 V at 600 mA (measured)")
+    found = _LOADED.match(value.strip())
+    if found is None:
+        return Loaded(volts=quantity.read(value, "V", at_least=0.0), amps=None)
+    tail = found["basis"] or ""
+    return Loaded(
+        volts=quantity.read(f"{found['volts']} {tail}", "V", at_least=0.0),
+        amps=quantity.read(f"{found['amps']} {tail}", "A", at_least=0.0),
+    )
+
+
+class BrickWritten(Written):
+    """The device's own old brick, and what a meter says of it."""
+
+    plate: str | None = None
+    open: Volts = None
+    loaded: Annotated[Loaded | None, BeforeValidator(_loaded)] = None
+    centre: Annotated[Said | None, said("positive", "negative", "unknown")] = None
+    kind: Annotated[Said | None, said("dc", "ac", "unknown")] = None
+    original: YesNo = True
+    kept: YesNo = True
+
+
+class DeviceWritten(Written):
+    """A device as found."""
+
+    id: str
+    use: Use
+    plate: str | None = None
+    inlet: InletWritten
+    inside: Annotated[InsideWritten, BeforeValidator(_inside)] = InsideWritten()
+    draws: DrawsWritten = DrawsWritten()
+    starved: Literal["loses data", "misbehaves"] = "misbehaves"
+    blink: Literal["never", "brief", "any"] = "brief"
+    ride_through: Seconds = None
+    plugged: Literal["always", "when used"] = "always"
+    at: str | None = None
+    brick: BrickWritten | None = None
+    ran: Annotated[Loaded | None, BeforeValidator(_loaded)] = None
+    words: str = ""
+
+
+def _offers(value: Any) -> Any:
+    """The list of a port as it is printed: `5V⎓3A 9V⎓3A PPS 3.3-11V⎓3A`."""
+    if isinstance(value, tuple):
+        return value
+    if not isinstance(value, str):
+        raise NotUnderstood("a port's list is wanted here", "write it like 5V⎓3A 9V⎓3A")
+    reading = plates.read(f"USB-C {value}")
+    offers = []
+    for rating in (*reading.output, *reading.input):
+        if rating.current_a is None:
+            raise NotUnderstood(
+                f"{value!r}: {rating.voltage_low_v:g} V has no current", "write it like 9V⎓3A"
+            )
+        offers.append(
+            Offer(
+                low_v=rating.voltage_low_v,
+                high_v=rating.voltage_high_v,
+                current_a=rating.current_a,
+                profile=rating.profile,
+            )
+        )
+    if not offers:
+        raise NotUnderstood(f"{value!r} lists no offer", "write it like 5V⎓3A 9V⎓3A")
+    return tuple(sorted(offers))
+
+
+Offers: TypeAlias = Annotated[tuple[Offer, ...], BeforeValidator(_offers)]
+
+
+class ChargerWritten(Written):
+    """A charger on the shelf."""
+
+    id: str
+    is_: Literal["charger"] = Field(alias="is")
+    count: Count = 1
+    at: str | None = None
+    output_earth: Annotated[Said | None, said("floating", "earthed", "unknown")] = None
+    class_: Literal["I", "II"] | None = Field(alias="class", default=None)
+    on_change: Annotated[Said | None, said("drops all", "steps", "nothing", "unknown")] = None
+    off_time: VaryingSeconds = None
+    sharing: Annotated[Said | None, said("independent", "unknown")] = None
+    ports: dict[str, Offers]
+    together: dict[str, dict[str, Offers]] = Field(default_factory=dict)
+    words: str = ""
+
+    def charger(self) -> Charger:
+        """The charger that this describes."""
+        together = tuple(
+            (self._occupied(ports), tuple(Port(name=n, offers=o) for n, o in then.items()))
+            for ports, then in self.together.items()
+        )
+        single = len(self.ports) == 1
+        return Charger(
+            id=self.id,
+            count=self.count,
+            ports=tuple(Port(name=n, offers=o) for n, o in self.ports.items()),
+            together=together,
+            sharing="table"
+            if together
+            else "independent"
+            if single or self.sharing == "independent"
+            else "unknown",
+            on_change=_word(self.on_change, ("drops all", "steps", "nothing")),
+            off_time_s=self.off_time and self.off_time.called(f"{self.id}/off time"),
+            output_earth=_word(self.output_earth, ("floating", "earthed")),
+            at=self.at or "",
+            words=self.words,
+        )
+
+    def _occupied(self, ports: str) -> Occupied:
+        return frozenset(name.strip() for name in ports.split("+"))
+
+
+def _word(given: Said | None, allowed: tuple[Any, ...]) -> Any:
+    return next((w for w in allowed if w == given), "unknown")
+
+
+AnyShelf: TypeAlias = Annotated[
+    ChargerWritten
+    | CableWritten
+    | TriggerWritten
+    | LeadWritten
+    | FuseWritten
+    | ConverterWritten
+    | SoftStartWritten
+    | AdapterWritten,
+    Field(discriminator="is_"),
+]
+
+
+class LinkWritten(Written):
+    """A signal lead between two devices."""
+
+    from_: str = Field(alias="from")
+    to: str
+    kind: Literal["audio", "video", "data"] = "audio"
+    shield: Literal["both ends", "one end", "isolated", "unknown"] = "unknown"
+
+
+class GroupWritten(Written):
+    """Devices that run at the same time."""
+
+    name: str
+    together: tuple[str, ...]
+    switch: str | None = None
+
+
+class SiteWritten(Written):
+    """The whole file."""
+
+    site: SiteHeader
+    rules: RulesWritten = RulesWritten()
+    places: Named[PlaceWritten] = ()
+    devices: Named[DeviceWritten]
+    shelf: Named[AnyShelf] = ()
+    market: Named[AnyPart] = ()
+    links: tuple[LinkWritten, ...] = ()
+    groups: tuple[GroupWritten, ...] = ()
