@@ -44,8 +44,11 @@ def _cells(character: str) -> int:
     return 1 if narrow and unicodedata.east_asian_width(character) not in ("W", "F") else 2
 
 
-def wrapped(text: str, room: int) -> tuple[str, ...]:
-    """The text in lines of at most so many cells, broken between words where it can be."""
+def wrapped(text: str, room: int, most: int) -> tuple[str, ...]:
+    """The text in lines of at most `room` cells, broken between words where it can be.
+
+    What is beyond `most` lines is cut, and an ellipsis says so.
+    """
     lines: list[str] = []
     line = ""
     for word in clean(text).split():
@@ -56,7 +59,13 @@ def wrapped(text: str, room: int) -> tuple[str, ...]:
             else:
                 lines.append(line)
                 line = piece
-    return (*lines, line)
+    lines.append(line)
+    if len(lines) <= most:
+        return tuple(lines)
+    last = lines[most - 1]
+    while cells(last) >= room:
+        last = last[:-1]
+    return (*lines[: most - 1], last + "…")
 
 
 def _pieces(word: str, room: int) -> list[str]:

@@ -22,7 +22,9 @@ NARROWEST = 320.0
 
 _LEFT, _RIGHT, _EDGE = 16.0, 22.0, 3.0
 _NAMES, _ROW, _LINE, _SCALE = 22.0, 15.0, 12.0, 20.0
-_GAP = 7.0
+_GAP, _APART = 7.0, 8.0
+# A charger of many ports has states that go on for lines; the description has them in full.
+_MOST_LINES = 3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -98,10 +100,12 @@ def window_svg(
     rows, foot = _rows(drawn, scale)
     found = zones(drawn)
     parts = [
-        *(_pattern(zone, scale.x(zone.low_v), scale.x(zone.high_v), scale.top, foot)
-          for zone in found),
+        *(
+            _pattern(zone, scale.x(zone.low_v), scale.x(zone.high_v), scale.top, foot)
+            for zone in found
+        ),
         *_edges(drawn, scale, foot),
-        *(_names(found, scale, width) if names else ()),
+        *(_names(found, drawn, scale, width) if names else ()),
         *(line for row in rows for line in _row(row, scale)),
         *_foot(drawn, scale, foot, width),
     ]
@@ -114,8 +118,9 @@ def key_svg(*, width: float = 560.0) -> str:
         raise ValueError(f"a key needs a width of {NARROWEST:g} or more, not {width:g}")
     parts: list[str] = []
     x, y, swatch, height = _EDGE, _EDGE, 26.0, 11.0
-    every = zones(Window(wont_run_v=1, runs_v=2, stands_v=3, harmed_v=4, left_v=0, right_v=5,
-                         bars=()))
+    every = zones(
+        Window(wont_run_v=1, runs_v=2, stands_v=3, harmed_v=4, left_v=0, right_v=5, bars=())
+    )
     entries = [(zone.name, zone) for zone in every]
     for word, item in [*entries, ("contract asked for", True), ("other state", False)]:
         needs = swatch + 5 + cells(word) * CELL
@@ -140,16 +145,21 @@ def zones(drawn: Window) -> tuple[Zone, ...]:
     """
     left, right = drawn.left_v, drawn.right_v
     every = (
-        Zone(name="won't run", low_v=left, high_v=drawn.wont_run_v, dots=6.0, weight=1.5),
-        Zone(name="may not run", low_v=drawn.wont_run_v, high_v=drawn.runs_v, dots=11.0,
-             weight=1.2),
+        Zone(name="won't run", low_v=left, high_v=drawn.wont_run_v, dots=5.0, weight=1.4),
+        Zone(name="may not run", low_v=drawn.wont_run_v, high_v=drawn.runs_v, dots=8.5, weight=1.0),
         Zone(name="accepts", low_v=drawn.runs_v, high_v=drawn.stands_v),
-        Zone(name="may harm", low_v=drawn.stands_v, high_v=drawn.harmed_v, hatch=12.0, weight=0.5),
-        Zone(name="harms", low_v=drawn.harmed_v, high_v=right, hatch=5.0, weight=0.9),
+        Zone(name="may harm", low_v=drawn.stands_v, high_v=drawn.harmed_v, hatch=8.0, weight=0.4),
+        Zone(name="harms", low_v=drawn.harmed_v, high_v=right, hatch=4.0, weight=0.9),
     )
     within = (
-        Zone(name=z.name, low_v=max(z.low_v, left), high_v=min(z.high_v, right), dots=z.dots,
-             hatch=z.hatch, weight=z.weight)
+        Zone(
+            name=z.name,
+            low_v=max(z.low_v, left),
+            high_v=min(z.high_v, right),
+            dots=z.dots,
+            hatch=z.hatch,
+            weight=z.weight,
+        )
         for z in every
     )
     return tuple(zone for zone in within if zone.low_v < zone.high_v)
@@ -164,7 +174,10 @@ def description(drawn: Window) -> str:
     sentences = [f"The device: {'; '.join(said)}."]
     for bar in drawn.bars:
         touched = [
-            z.name for z in found if bar.low_v <= z.high_v and z.low_v <= bar.high_v
+            z.name
+            for z in found
+            if bar.low_v <= z.high_v
+            and z.low_v <= bar.high_v
             and not (bar.low_v < bar.high_v and (bar.low_v == z.high_v or bar.high_v == z.low_v))
         ]
         sentences.append(
@@ -186,7 +199,7 @@ def _rows(drawn: Window, scale: _Scale) -> tuple[list[_Row], float]:
             lines, side = (bar.label,), "right" if right >= left else "left"
         else:
             room = int((scale.right - scale.left - 6) / CELL)
-            lines, side = wrapped(bar.label, room), "above"
+            lines, side = wrapped(bar.label, room, _MOST_LINES), "above"
             y += _LINE * len(lines)
         rows.append(_Row(bar=bar, bar_y=y + _ROW / 2, lines=lines, side=side))
         y += _ROW
@@ -203,8 +216,7 @@ def _row(row: _Row, scale: _Scale) -> list[str]:
             x, base = scale.left + 3, y - _ROW / 2 - _LINE * (len(row.lines) - 1 - k) - 2.5
         else:
             x, base = (xs[2] + _GAP if row.side == "right" else xs[0] - _GAP - width), y + 3.5
-        parts.append(_box(x - 2, base - 9, width + 3, 11.5, "window-plate"))
-        parts.append(_text(x, base, line, "window-label"))
+        parts.append(_text(x, base, line, "window-label", halo=True))
     return [*parts, *_bar(bar, xs, y)]
 
 
@@ -238,16 +250,29 @@ def _edges(drawn: Window, scale: _Scale, foot: float) -> list[str]:
     ]
 
 
-def _names(found: Sequence[Zone], scale: _Scale, width: float) -> list[str]:
+def _names(found: Sequence[Zone], drawn: Window, scale: _Scale, width: float) -> list[str]:
     """The zones by name, each as near above its middle as the others let it be."""
     middles = [(scale.x(z.low_v) + scale.x(z.high_v)) / 2 for z in found]
-    needs = [cells(z.name) * CELL for z in found]
-    placed = spread(middles, needs, 8.0, (_EDGE, width - _EDGE))
+    words = [_with_limits(z, drawn) for z in found]
+    needs = [cells(word) * CELL for word in words]
+    if sum(needs) + _APART * (len(needs) - 1) > width - 2 * _EDGE:
+        words = [z.name for z in found]
+        needs = [cells(word) * CELL for word in words]
+    placed = spread(middles, needs, _APART, (_EDGE, width - _EDGE))
     parts = []
-    for zone, middle, at, need in zip(found, middles, placed, needs, strict=True):
-        parts.append(_text(at - need / 2, 10.0, zone.name, "window-zone"))
+    for word, middle, at, need in zip(words, middles, placed, needs, strict=True):
+        parts.append(_text(at - need / 2, 10.0, word, "window-zone"))
         parts.append(_line(at, 13.0, middle, scale.top + 2, "window-leader", 0.5))
     return parts
+
+
+def _with_limits(zone: Zone, drawn: Window) -> str:
+    """The name of a zone; that which is accepted with its limits, rounded to the safe side."""
+    if (zone.low_v, zone.high_v) != (drawn.runs_v, drawn.stands_v):
+        return zone.name
+    low = math.ceil(round(zone.low_v * 100, 6)) / 100
+    high = math.floor(round(zone.high_v * 100, 6)) / 100
+    return f"{zone.name} {low:g}..{high:g} V"
 
 
 def _foot(drawn: Window, scale: _Scale, foot: float, width: float) -> list[str]:
@@ -291,7 +316,9 @@ def _dots(pitch: float, left: float, right: float, top: float, foot: float) -> s
         shift = pitch / 2 if j % 2 else 0.0
         first = math.ceil((left + 1 - shift) / pitch)
         last = math.floor((right - 1 - shift) / pitch)
-        found += [f"M{_n(i * pitch + shift)} {_n(j * pitch / 2)}h.01" for i in range(first, last + 1)]
+        found += [
+            f"M{_n(i * pitch + shift)} {_n(j * pitch / 2)}h.01" for i in range(first, last + 1)
+        ]
     return "".join(found)
 
 
@@ -323,7 +350,13 @@ def _document(title: str, desc: str, width: float, height: float, parts: Sequenc
 
 
 def _box(
-    x: float, y: float, width: float, height: float, kind: str, *, fill: str = PAPER,
+    x: float,
+    y: float,
+    width: float,
+    height: float,
+    kind: str,
+    *,
+    fill: str = PAPER,
     weight: float = 0.0,
 ) -> str:
     stroke = f' stroke="{INK}" stroke-width="{_n(weight)}"' if weight else ""
@@ -340,8 +373,16 @@ def _line(x1: float, y1: float, x2: float, y2: float, kind: str, weight: float) 
     )
 
 
-def _text(x: float, y: float, text: str, kind: str) -> str:
-    return f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}">{as_xml(text)}</text>'
+def _text(x: float, y: float, text: str, kind: str, *, halo: bool = False) -> str:
+    """Text; with a halo of paper where it stands on dots or lines."""
+    around = (
+        f' stroke="{PAPER}" stroke-width="4.4" stroke-linejoin="round" paint-order="stroke"'
+        if halo
+        else ""
+    )
+    return (
+        f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}"{around}>{as_xml(text)}</text>'
+    )
 
 
 def _n(value: float) -> str:

@@ -79,6 +79,8 @@ class Part:
         How many solder or screw joints it asks for when it is fitted.
     setting
         What has to be set on it, such as a strap, in words.
+    length_m
+        Of a cable.
     made_either_way
         Whether its ends can be connected with either pole in the centre.
     """
@@ -96,6 +98,7 @@ class Part:
     setting: str = ""
     trigger: TriggerTraits | None = None
     e_marked: bool = False
+    length_m: float = 0.0
     made_either_way: bool = False
     words: str = ""
 

@@ -34,6 +34,7 @@ E_MARKS = {
     "5 A": type_c_cable.EMarker.FIVE_AMP,
     "EPR": type_c_cable.EMarker.EPR,
 }
+UNSAID_LENGTH_M = 1.0
 # A short, stout cable stays well under the limit of the standard (from memory).
 LEAST_OF_LIMIT = 0.25
 # A barrel contact pair ages from about 30 to 150 mΩ (common practice, from memory).
@@ -99,6 +100,7 @@ class CableWritten(PartWritten):
                 carries_a=limit.current_a,
                 withstands_v=limit.nominal_v * 1.05,
                 joints=0,
+                length_m=self.length.low if self.length else UNSAID_LENGTH_M,
                 e_marked=limit.current_a > type_c_cable.CURRENT_WITHOUT_MARK_A,
             ),
         )

@@ -109,6 +109,8 @@ FORMULA_RULES = tuple(rule for rule in RULES if rule.formula and rule.judged != 
 
 def stakes_of(rule: Rule, appliance: Appliance) -> Stakes:
     """What a broken rule costs with this device: starving some devices loses data."""
+    if rule.id == "single-fault" and appliance.must_survive_fault:
+        return Stakes.HARM
     if rule.id == "under-volts" and appliance.starved_loses:
         return Stakes.LOSS
     return rule.stakes
@@ -117,7 +119,7 @@ def stakes_of(rule: Rule, appliance: Appliance) -> Stakes:
 def _stakes_masks(
     rule: Rule, paths: Sequence[Path], stakes: tuple[Stakes, ...]
 ) -> NDArray[np.bool_]:
-    if rule.id != "under-volts":
+    if rule.id not in ("under-volts", "single-fault"):
         return np.full(len(paths), rule.stakes in stakes)
     return np.array([stakes_of(rule, p.appliance) in stakes for p in paths], dtype=bool)
 

@@ -10,6 +10,9 @@ from sinkside.parts.part import SET_TOLERANCE, End, Part
 from sinkside.paths.front import Front
 from sinkside.site.appliance import Appliance
 
+# What the lead behind the trigger reaches by itself.
+TAIL_REACH_M = 0.5
+
 
 @dataclass(frozen=True, kw_only=True)
 class Limits:
@@ -19,9 +22,12 @@ class Limits:
     ----------
     solder
         Whether joints may be made at all.
+    reach_m
+        How far the device is from the charger; None if nobody said.
     """
 
     solder: bool
+    reach_m: float | None = 0.0
 
 
 @dataclass(kw_only=True)
@@ -62,7 +68,8 @@ def fronts(
         rejects.add("asks for joints, and the rules say no soldering", "leads with bare ends")
     if not any(p.gives.plug == appliance.plug for p in usable):
         rejects.add(f"no part ends in a {appliance.plug} plug", appliance.plug)
-    for cable in _cables(charger, port, usable):
+    cables = _cables(charger, port, usable, limits, rejects)
+    for cable in cables:
         for trigger in _triggers(charger, port, usable, rejects):
             for tail in _tails(appliance, trigger.gives, usable, rejects):
                 for middle in _middles(appliance, trigger, usable):
@@ -109,17 +116,25 @@ def _middles(appliance: Appliance, trigger: Part, usable: list[Part]) -> Iterato
                 yield (*fuse, *converter, *soft)
 
 
-def _cables(charger: Charger, port: str, usable: list[Part]) -> Iterator[Part]:
-    """The cheapest cable without and, where the port has more than 3 A, with a mark."""
+def _cables(
+    charger: Charger, port: str, usable: list[Part], limits: Limits, rejects: Rejects
+) -> list[Part]:
+    """The cheapest cable that reaches, without and, over 3 A, with a mark."""
+    if limits.reach_m is None:
+        rejects.add(f"how far it is to {charger.id} is not said", "add to: under places:")
+        return []
+    reach = limits.reach_m - TAIL_REACH_M
+    if not any(p.kind == "cable" and p.length_m >= reach for p in usable):
+        rejects.add(f"no cable reaches {charger.id}, {limits.reach_m:g} m away", "cable")
+        return []
     cables = sorted(
-        (p for p in usable if p.kind == "cable"),
+        (p for p in usable if p.kind == "cable" and p.length_m >= reach),
         key=lambda p: (p.owned == 0, p.price_cents is None, p.price_cents or 0, p.id),
     )
     plain = [p for p in cables if not p.e_marked]
     marked = [p for p in cables if p.e_marked]
-    yield from plain[:1]
-    if charger.port(port).largest_a > 3.0 or not plain:
-        yield from marked[:1]
+    wants_mark = charger.port(port).largest_a > 3.0 or not plain
+    return plain[:1] + (marked[:1] if wants_mark else [])
 
 
 def _triggers(charger: Charger, port: str, usable: list[Part], rejects: Rejects) -> Iterator[Part]:

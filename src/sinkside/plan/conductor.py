@@ -21,6 +21,7 @@ from sinkside.sharing import Forbidden, Kind, Option, Question, Seat, assign
 from sinkside.site.appliance import Appliance
 from sinkside.site.site import Site
 from sinkside.site.survey import survey
+from sinkside.site.written import DeviceWritten
 
 # How many paths of a device at one port go on to the assignment: the best, and next best
 # ones for where they would take scarce parts.
@@ -51,7 +52,7 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     progress
         Told what is being done, for people who wait; may raise to cancel.
     """
-    appliances = tuple(survey(d, site.ambient_at(d.at)) for d in site.devices)
+    appliances = tuple(_survey(site, d) for d in site.devices)
     progress("searching and judging chains")
     searched = {a.id: _search(site, a) for a in appliances if not a.refusals}
     progress("outages and grounds")
@@ -83,16 +84,22 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     return replace(found, warnings=(*_warnings(found), *recheck(found)))
 
 
+def _survey(site: Site, device: DeviceWritten) -> Appliance:
+    must = site.rules.single_fault == "must survive"
+    return survey(device, site.ambient_at(device.at), must_survive_fault=must)
+
+
 def _search(site: Site, appliance: Appliance) -> _Searched:
     rejects = Rejects()
-    limits = Limits(solder=site.rules.solder)
-    paths = [
-        Path(front=front, appliance=appliance)
-        for charger in site.chargers
-        for port in charger.names
-        for company in _companies(site, charger, port)
-        for front in fronts(appliance, charger, port, company, site.parts, limits, rejects)
-    ]
+    paths = []
+    for charger in site.chargers:
+        limits = Limits(solder=site.rules.solder, reach_m=site.distance_m(charger.at, appliance.at))
+        paths += [
+            Path(front=front, appliance=appliance)
+            for port in charger.names
+            for company in _companies(site, charger, port)
+            for front in fronts(appliance, charger, port, company, site.parts, limits, rejects)
+        ]
     judged = judge(paths)
     found = keys(judged)
     order = tuple(sorted(range(len(found)), key=found.__getitem__))

@@ -9,6 +9,7 @@ _UNITS = {"V", "A", "W", "HZ", "OTHER"}
 _RATED = {"V", "A", "W"}
 _MARKS = {"DC", "AC", "BOTH"}
 _LABELS = {"INPUT", "OUTPUT"}
+_FIGURE = {"V", "A", "V_NUMBER", "A_NUMBER", "RANGE", "CHOICE"}
 _PORTS = {"PORT", "USB_PORT"}
 _PLACES = {"CENTRE", "SLEEVE", "GROUND"}
 _SAID_SIGNS = {"POSITIVE", "NEGATIVE", "RINGED_PLUS", "RINGED_MINUS", "PLUS"}
@@ -87,6 +88,20 @@ def _without_orphans(pieces: Sequence[Lexeme]) -> list[Lexeme]:
     ]
 
 
+def _said_mark(row: _Row, index: int) -> str:
+    """`DC: 12V AC: 230V` and `DC 9V AC 12V`: the word speaks of what follows."""
+    kind, before, after = row.kind(index), row.kind(index - 1), row.kind(index + 1)
+    if not row.pieces[index].text[0].isalnum() or before not in _RATED:
+        return kind
+    if after == "COLON":
+        return f"{kind}_AHEAD"
+    at = index - 1
+    while row.kind(at) in _FIGURE:
+        at -= 1
+    led = row.kind(at) in _MARKS or row.kind(at).endswith("_AHEAD")
+    return f"{kind}_AHEAD" if after == "V_NUMBER" and led else kind
+
+
 def _tilde(_row: _Row, _index: int) -> str:
     return "AC"
 
@@ -163,7 +178,9 @@ def _plus(row: _Row, index: int) -> str:
 
 
 def _join(row: _Row, index: int) -> str:
-    """`C1/C2`, `C1 and C2`: each of two ports."""
+    """`C1/C2`, `C1 and C2`: each of two ports; `24 Vac/dc`: both kinds of current."""
+    if row.kind(index) == "SLASH" and row.kind(index - 1) in _MARKS and row.kind(index + 1) in _MARKS:
+        return "GONE"
     both = row.kind(index - 1) in _PORTS and row.kind(index + 1) in _PORTS
     return "JOIN" if both else row.kind(index)
 
@@ -218,6 +235,8 @@ def _noise(_row: _Row, _index: int) -> str:
 
 
 _RULES: dict[str, Callable[[_Row, int], str]] = {
+    "DC": _said_mark,
+    "AC": _said_mark,
     "TILDE": _tilde,
     "EQUALS": _equals,
     "DASHES": _dashes,

@@ -20,12 +20,15 @@ class Stretch:
         The ports that the stretch is about.
     usb
         Whether a word of the USB standards stands in it.
+    header
+        Whether both labels stand above, as the heads of two columns.
     """
 
     side: str = ""
     marks: list[Mark] = field(default_factory=list)
     ports: Ports | None = None
     usb: bool = False
+    header: bool = False
 
 
 @dataclass(kw_only=True, slots=True)

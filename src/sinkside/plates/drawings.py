@@ -41,12 +41,14 @@ _KINDS = {
     "С": "OPENS_RIGHT",
     "с": "OPENS_RIGHT",
     "⊃": "OPENS_LEFT",
+    "<": "OPENS_RIGHT",
+    ">": "OPENS_LEFT",
 }
-_CANDIDATE = re.compile(r"(?:[⊕⊖+\-_()\[\]●○·.◉⊂⊃ ]|(?<![^\W_])[CcOoСс](?![^\W_]))+")
+_CANDIDATE = re.compile(r"(?:[⊕⊖+\-_()\[\]●○·.◉⊂⊃<> ]|(?<![^\W_])[CcOoСс](?![^\W_]))+")
 _RINGED = re.compile(r"[⊕⊖]")
 _BRACKETED = re.compile(r"[(\[] ?[+-] ?[)\]]")
 _BARE = re.compile(r"[+-]")
-_CORE = re.compile(r"[()\[\]●○·.◉⊂⊃CcOoСс]")
+_CORE = re.compile(r"[()\[\]●○·.◉⊂⊃<>CcOoСс]")
 
 # Core of a drawing: which of its two poles is the centre.
 _RIGHT, _LEFT = "right", "left"

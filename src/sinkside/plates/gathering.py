@@ -14,6 +14,7 @@ _SEPARATES = {"COMMA", "SLASH", "BAR", "OR", "NL", "RPAR"}
 _LEADS_TO_VOLTS = {"COLON", "LPAR", "EQ", "NAME", "MAX", "MULTIPLE"}
 _LABELLED_VOLTS = _LEADS_TO_VOLTS | {"FILLER", "DOT", "NL", "USB", "NOISE"}
 _PASSED_BACK = {"RPAR", "LPAR", "MAX", "NAME"}
+_BETWEEN_HEADS = {"NL", "BAR", "NAME"}
 _UNDERSTOOD = {
     "COMMA", "SLASH", "BAR", "OR", "AND", "NL", "LPAR", "RPAR", "AT", "COLON", "EQ", "DASH",
     "WITH", "NAME", "MAX", "PEAK", "TOTAL", "EACH", "PPS", "AVS", "USB", "DOT",
@@ -145,8 +146,20 @@ class _Walk:
             self.total(item)
         elif item.unit == "W" and "PEAK" in said:
             self.doubt(item, "a peak power, which has no place in a rating")
+        elif item.unit == "W" and self.current is None and self.stretch.ports in self.found.shared[-1:]:
+            self.split(item)
         else:
             self.fact(Loose(quantity=item, roles=said, stretch=self.stretch))
+
+    def split(self, item: Quantity) -> None:
+        """A second power for the same ports: their sum, or the parts of a sum."""
+        ports = self.found.shared[-1]
+        first = ports.power.amounts if ports.power else ()
+        sums = [sum(amount.high for amount in amounts) for amounts in (first, item.amounts)]
+        if abs(sums[0] - sums[1]) > 1e-9:
+            self.doubt(item, "not the power that stands at these ports already")
+        elif len(first) == 1 and len(item.amounts) == len(ports.names):
+            self.found.shared[-1] = replace(ports, power=item)
 
     def total(self, item: Quantity) -> None:
         """A power that is called a total."""
@@ -194,7 +207,10 @@ class _Walk:
             return
         side = "BOTH" if self.half_label not in {"", item.side} else item.side
         self.half_label = ""
-        if self.names_what_stands_before(index, item):
+        if self.heads_columns(index, item):
+            self.stretch = Stretch(header=True)
+            self.current = None
+        elif self.names_what_stands_before(index, item):
             self.stretch.side = side
             if self.current:
                 self.current.marks.extend(self.label_marks)
@@ -213,6 +229,18 @@ class _Walk:
             and isinstance(pair[1], Label)
             and pair[1].side != item.side
         )
+
+    def heads_columns(self, index: int, item: Label) -> bool:
+        """Whether two labels stand side by side on a line of their own."""
+        after = self.items[index + 1] if index + 1 < len(self.items) else None
+        if not (isinstance(after, Word) and after.kind == "NL"):
+            return False
+        for before in reversed(self.items[max(0, index - 4) : index]):
+            if isinstance(before, Label):
+                return before.side != item.side and self.line(before) == self.line(item)
+            if not (isinstance(before, Word) and before.kind in _BETWEEN_HEADS):
+                return False
+        return False
 
     def names_what_stands_before(self, index: int, item: Label) -> bool:
         """Whether a label speaks of the voltage before it: `12V IN 2A`, `9V⎓ OUTPUT`."""
@@ -291,10 +319,23 @@ class _Walk:
             behind and unmarked and volts.marks
         ):
             self.leading.append(item)
-        elif self.current is not None and self.line(item) == self.current.line and unmarked:
+        elif self.current is not None and (behind or (unmarked and self.continues(index))):
+            # A second sign that contradicts the first is told by `kind`.
             self.current.marks.append(item)
         else:
             self.found.ignored.append(item)
+
+    def continues(self, index: int) -> bool:
+        """Whether an item goes on with the present voltage, on its line or at the next start."""
+        before = self.items[index - 2 : index]
+        at_line_start = (
+            len(before) == 2
+            and isinstance(before[0], Quantity)
+            and isinstance(before[1], Word)
+            and before[1].kind == "NL"
+        )
+        same = self.current is not None and self.line(self.items[index]) == self.current.line
+        return same or at_line_start
 
     def polarity(self, item: PoleRun | Drawn) -> None:
         """What is said about the centre contact."""

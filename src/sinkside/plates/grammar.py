@@ -84,7 +84,10 @@ class _Items(Transformer[Token, list[Item]]):
 
     def mark(self, children: list[Token]) -> Mark:
         piece = _piece(children[0])
-        return Mark(says=piece.kind, note=piece.note, start=piece.start, end=piece.end)
+        says = piece.kind.removesuffix("_AHEAD")
+        return Mark(says=says, note=piece.note, start=piece.start, end=piece.end)
+
+    ahead = mark
 
     def label(self, children: list[Token]) -> Label:
         first, last = _piece(children[0]), _piece(children[-1])

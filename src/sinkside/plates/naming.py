@@ -4,14 +4,16 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sinkside.plates.lexemes import Lexeme
-from sinkside.plates.words import PHRASES, folded, kind_of_word, latin, unit_of
+from sinkside.plates.words import PHRASES, Unit, folded, kind_of_word, latin, unit_of
 
 _WORDS = {"WORD", "SCRIPT"}
 # Between the words of a phrase there may be one of these, or only space.
 _INSIDE_A_PHRASE = {"DASH", "'"}
 _BEFORE_TIMES = {"NUMBER", "V", "A", "W", "RPAR"}
+_SPANS = {"DASH", "TILDE", "SLASH"}
+_UNCLAIMED = {"WORD", "NAME", "FILLER"}
 _CURRENTS = {"dc": "DC", "ac": "AC"}
-_GLUED_TO_A_CURRENT = {"INPUT", "OUTPUT", "INPUT_WEAK", "OUTPUT_WEAK"}
+_LABELS = {"INPUT", "OUTPUT", "INPUT_WEAK", "OUTPUT_WEAK"}
 
 
 def key(lexeme: Lexeme) -> str:
@@ -35,11 +37,17 @@ def named(pieces: Sequence[Lexeme]) -> list[Lexeme]:
     """
     found: list[Lexeme] = []
     index = 0
+    ahead: Unit | None = None
     while index < len(pieces):
         piece = pieces[index]
         if piece.kind not in _WORDS:
             found.append(piece)
             index += 1
+            if piece.kind == "NUMBER":
+                ahead = _unit_in_front(found, ahead)
+                if ahead and _ends_here(pieces, index, ahead):
+                    found.append(_unit_lexeme(piece, ahead))
+                    ahead = None
             continue
         if key(piece) == "x" and found and found[-1].kind in _BEFORE_TIMES:
             found.append(replace(piece, kind="TIMES"))
@@ -59,7 +67,56 @@ def named(pieces: Sequence[Lexeme]) -> list[Lexeme]:
             continue
         found.extend(_single(piece))
         index += 1
-    return found
+    return [piece for at, piece in enumerate(found) if not _joins_a_label(found, at)]
+
+
+def _joins_a_label(row: Sequence[Lexeme], index: int) -> bool:
+    """Whether a dash only joins the kind of current and the label: `DC-IN`."""
+    if row[index].kind != "DASH" or not 0 < index < len(row) - 1:
+        return False
+    before, after = row[index - 1], row[index + 1]
+    tight = before.end == row[index].start and row[index].end == after.start
+    return tight and before.kind in _CURRENTS.values() and after.kind in _LABELS
+
+
+def _unit_in_front(found: Sequence[Lexeme], ahead: Unit | None) -> Unit | None:
+    """The unit that stands in front of the last number: `VOLTS 120 AMPS .3`, `V: 12 A: 1`."""
+    before = [piece for piece in found[-3:-1] if piece.kind not in {"COLON", "EQ"}]
+    if ahead and found[-2].kind in _SPANS:
+        return ahead
+    if not before or before[-1].kind not in _UNCLAIMED or before[-1].start == before[-1].end:
+        return None
+    unit = unit_of(key(before[-1]))
+    if unit is None or unit.tail or unit.quantity == "OTHER":
+        return None
+    # A single letter is a port's name or a class, unless volts were printed in this way before.
+    in_row = any(piece.start == piece.end for piece in found)
+    return unit if len(key(before[-1])) > 1 or unit.quantity == "V" or in_row else None
+
+
+def _ends_here(pieces: Sequence[Lexeme], index: int, ahead: Unit) -> bool:
+    """Whether the number before an index is the last of its figure and has no unit of its own."""
+    after = pieces[index] if index < len(pieces) else None
+    if after is None or after.kind not in _WORDS:
+        spans = after is not None and after.kind in _SPANS
+        return not (spans and index + 1 < len(pieces) and pieces[index + 1].kind == "NUMBER")
+    own = unit_of(key(after))
+    if own is None or own.quantity == "OTHER":
+        return True
+    return after.start > pieces[index - 1].end and own.quantity != ahead.quantity
+
+
+def _unit_lexeme(number: Lexeme, unit: Unit) -> Lexeme:
+    """A unit without width behind a number."""
+    apparent = unit.quantity == "VA"
+    return Lexeme(
+        kind="W" if apparent else unit.quantity,
+        start=number.end,
+        end=number.end,
+        text=unit.quantity,
+        value=unit.worth,
+        note="apparent" if apparent else "",
+    )
 
 
 def _single(piece: Lexeme) -> list[Lexeme]:
@@ -69,7 +126,7 @@ def _single(piece: Lexeme) -> list[Lexeme]:
         return [replace(piece, kind=kind)]
     current = _CURRENTS.get(latin(spelling)[:2])
     rest = kind_of_word(spelling[2:]) if current else None
-    if current and rest in _GLUED_TO_A_CURRENT:
+    if current and rest in _LABELS:
         return _split(piece, 2, current, str(rest))
     return [replace(piece, kind="NOISE" if piece.kind == "SCRIPT" else "WORD")]
 

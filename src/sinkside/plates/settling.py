@@ -101,7 +101,9 @@ def settled(found: Gathered) -> Settled:
         said, why = kind(draft, lead.marks if lead and leads else ())
         if why:
             result.doubt(draft.volts, why)
-        if not draft.side and labelled_output and not is_mains(draft):
+        if draft.stretch.header and not is_mains(draft):
+            result.doubt(draft.volts, "stands in a table under both labels")
+        elif not draft.side and labelled_output and not is_mains(draft):
             result.doubt(draft.volts, "stands without a label beside ratings that have one")
         _work(draft, said, result)
     return result

@@ -80,6 +80,8 @@ class Appliance:
         What tells the polarity of its inlet.
     ran_from_v
         Least volts at which a trial has shown it to run; None without one.
+    must_survive_fault
+        Whether one fault upstream counts as harm, not as a residual risk.
     assumptions
         What was assumed for want of better, in words, for people.
     conflicts
@@ -104,6 +106,7 @@ class Appliance:
     blink: Literal["never", "brief", "any"]
     ride_through_s: Quantity
     plugged: Literal["always", "when used"]
+    must_survive_fault: bool
     at: str | None
     refusals: tuple[Refusal, ...]
     assumptions: tuple[str, ...]

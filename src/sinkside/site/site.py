@@ -45,6 +45,16 @@ class Site:
                 return device
         raise KeyError(name)
 
+    def distance_m(self, a: str | None, b: str | None) -> float | None:
+        """How far one place is from another; nought within one, None if nobody said."""
+        if not a or not b or a == b:
+            return 0.0
+        for here, there in ((a, b), (b, a)):
+            place = next(p for p in self.places if p.id == here)
+            if there in place.to:
+                return place.to[there].high
+        return None
+
     def ambient_at(self, place: str | None) -> Quantity:
         """The ambient at a place, or the site's."""
         here = next((p.ambient for p in self.places if p.id == place and p.ambient), None)
