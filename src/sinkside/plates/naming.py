@@ -90,7 +90,7 @@ def _unit_in_front(found: Sequence[Lexeme], ahead: Unit | None) -> Unit | None:
     if unit is None or unit.tail or unit.quantity == "OTHER":
         return None
     # A single letter is a port's name or a class, unless volts were printed in this way before.
-    in_row = any(piece.start == piece.end for piece in found)
+    in_row = any(piece.start == piece.end for piece in found[-40:])
     return unit if len(key(before[-1])) > 1 or unit.quantity == "V" or in_row else None
 
 
