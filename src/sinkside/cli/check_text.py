@@ -17,7 +17,7 @@ def lines(site: Site) -> list[str]:
         appliance = survey(device, site.ambient_at(device.at))
         found += ["", device.id]
         for name, text in _plates(device):
-            found += [f"  {line}" for line in _plate_lines(name, text)]
+            found += [f"  {line}" for line in plate_lines(name, text)]
         found += [f"  {line}" for line in _fact_lines(appliance)]
     return found
 
@@ -29,7 +29,8 @@ def _plates(device: DeviceWritten) -> list[tuple[str, str]]:
     return found
 
 
-def _plate_lines(name: str, text: str) -> list[str]:
+def plate_lines(name: str, text: str) -> list[str]:
+    """How a plate was read, for people."""
     reading = plates.read(text)
     said = []
     for side, ratings in (("in", reading.input), ("out", reading.output)):

@@ -90,6 +90,87 @@ def plan(site: Path, device: str | None, why: bool, strict: bool, as_json: bool)
 
 
 @commands.command()
+@click.argument("text")
+@AS_JSON
+def plate(text: str, as_json: bool) -> int:
+    """Read a rating plate; - reads it from standard input."""
+    from sinkside import plates
+    from sinkside.cli import check_text
+
+    read = _stdin() if text == "-" else text
+    if as_json:
+        _print_json(plates.read(read).as_json())
+    else:
+        click.echo("\n".join(check_text.plate_lines("plate", read)))
+    return DONE
+
+
+@commands.command()
+@click.argument("words", nargs=-1, required=True)
+@click.option("--encode", is_flag=True, help="WORDS are printed offers, such as 9V⎓3A.")
+@click.option(
+    "--side",
+    type=click.Choice(["source", "sink", "request"]),
+    default="source",
+    show_default=True,
+    help="Who sends the words.",
+)
+@click.option("--of", "offers", help="The list of source words that a request asks of.")
+@click.option(
+    "--revision",
+    type=click.Choice(["2.0", "3.0", "3.1", "3.2"]),
+    default="3.2",
+    show_default=True,
+    help="Revision of USB Power Delivery.",
+)
+@AS_JSON
+def pdo(
+    words: tuple[str, ...],
+    encode: bool,
+    side: str,
+    offers: str | None,
+    revision: str,
+    as_json: bool,
+) -> int:
+    """Take power data objects apart, or put them together."""
+    from sinkside.cli import pdo_text
+
+    if encode:
+        document = pdo_text.encoded(words, revision)
+    else:
+        document = pdo_text.decoded(words, side, revision, offers)
+    if as_json:
+        _print_json(document)
+    else:
+        click.echo("\n".join(pdo_text.lines(document)))
+    return DONE
+
+
+@commands.command()
+@click.option(
+    "--root",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path("/sys"),
+    show_default=True,
+    help="Folder that stands for /sys.",
+)
+@click.option("--name", default="charger", show_default=True, help="Its name on the shelf.")
+@AS_JSON
+def charger(root: Path, name: str, as_json: bool) -> int:
+    """Write a shelf entry for each charger that this Linux host is plugged into."""
+    from sinkside import hosts
+
+    found = hosts.chargers(root)
+    if as_json:
+        _print_json({"sinkside": "charger", "chargers": [hosts.as_json(c) for c in found]})
+    else:
+        for i, one in enumerate(found):
+            unit = f"{name}-{i + 1}" if len(found) > 1 else name
+            click.echo(hosts.shelf_entry(unit, one), nl=False)
+    return DONE
+
+
+@commands.command()
 @SITE
 @click.option("-o", "--output", type=click.Path(path_type=Path), required=True, help="PDF file.")
 @click.option("--revision", default="A", show_default=True, help="Revision to print.")
@@ -102,6 +183,14 @@ def papers(site: Path, output: Path, revision: str, date: str) -> int:
     _write(output, page_pdf(found, revision=revision, date=date))
     click.echo(f"wrote {output}")
     return DONE
+
+
+def _stdin() -> str:
+    try:
+        return sys.stdin.buffer.read().decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        wrong = f"standard input: byte {error.start} is not UTF-8"
+        raise Faulty([Fault(code="not-utf-8", wrong=wrong)]) from None
 
 
 def _read(site: Path) -> "Site":

@@ -29,10 +29,17 @@ class Offer:
 @hash_once
 @dataclass(frozen=True, kw_only=True)
 class Port:
-    """A port and what it offers while no other port is in use."""
+    """A port and what it offers while no other port is in use.
+
+    Parameters
+    ----------
+    guessed
+        Whether the offers are what the power rules ask for, and nobody has seen its list.
+    """
 
     name: str
     offers: tuple[Offer, ...]
+    guessed: bool = False
 
     @property
     def largest_a(self) -> float:
@@ -83,11 +90,14 @@ class Charger:
     def offers(self, name: str, occupied: Occupied) -> tuple[Offer, ...] | None:
         """What a port offers while those ports are in use; None if nobody knows."""
         alone = self.port(name)
+        if alone.guessed:
+            return None
         if occupied <= {name} or self.sharing == "independent":
             return alone.offers
         for ports, then in self.together:
             if ports == occupied:
-                return next((p.offers for p in then if p.name == name), alone.offers)
+                listed = next((p for p in then if p.name == name), alone)
+                return None if listed.guessed else listed.offers
         return None
 
     def occupancies(self, name: str) -> tuple[Occupied, ...]:

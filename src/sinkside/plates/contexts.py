@@ -58,7 +58,7 @@ def resolved(pieces: Sequence[Lexeme]) -> list[Lexeme]:
     pieces
         Pieces with linked numbers.
     """
-    row = _Row([replace(piece) for piece in pieces])
+    row = _Row(list(pieces))
     for index, piece in enumerate(row.pieces):
         rule = _RULES.get(piece.kind)
         if rule:

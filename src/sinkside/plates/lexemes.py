@@ -35,7 +35,7 @@ class Lexeme:
 
 # Scripts written without spaces, looked up by the longest match.
 _UNSPACED = "\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uac00-\ud7af\uf900-\ufaff"
-_LETTER = rf"(?:(?![{_UNSPACED}])[^\W\d_]|[\u0300-\u036f])"
+_LETTER = rf"[^\W\d_{_UNSPACED}]"
 _NOT_BEFORE_LETTER = rf"(?!{_LETTER})"
 
 _PIECE = re.compile(

@@ -1,7 +1,6 @@
 """Numbers learn their unit, and dashes, tildes and slashes whether they span a range."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from sinkside.plates.lexemes import Lexeme
 
@@ -25,7 +24,7 @@ def linked(pieces: Sequence[Lexeme]) -> list[Lexeme]:
         Numbers as `V_NUMBER` and so on, `NUMBER` for one without a unit; `RANGE` for a sign that
         spans a range, `CHOICE` for one that parts alternatives.
     """
-    row = [replace(piece) for piece in pieces]
+    row = list(pieces)
     for index in range(len(row) - 1, -1, -1):
         if row[index].kind != "NUMBER":
             continue

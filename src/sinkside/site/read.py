@@ -121,12 +121,12 @@ def _charger_faults(charger: ChargerWritten, marked: Marked) -> Iterator[Fault]:
     ports = list(charger.ports)
     if not ports:
         yield _fault(marked, (*here, "ports"), f"{charger.id!r} has no port", "add C1: 5V⎓3A")
-    for name, offers in charger.ports.items():
+    for name, port in charger.ports.items():
         if "+" in name:
             yield _fault(
                 marked, (*here, "ports", name), f"port {name!r} has a + in its name", "rename it"
             )
-        if min(offer.low_v for offer in offers) > 5.0 + 1e-9:
+        if not any(offer.fixed_v == 5.0 for offer in port.offers):
             yield _fault(
                 marked,
                 (*here, "ports", name),

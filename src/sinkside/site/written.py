@@ -5,9 +5,10 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import BeforeValidator, Field
 
-from sinkside import plates, quantity
+from sinkside import quantity
 from sinkside.faults import NotUnderstood
 from sinkside.faults.written import Named, Written
+from sinkside.parts import port_list
 from sinkside.parts.charger import Charger, Occupied, Offer, Port
 from sinkside.parts.fields import (
     Ambient,
@@ -197,33 +198,27 @@ class DeviceWritten(Written):
     words: str = ""
 
 
-def _offers(value: Any) -> Any:
-    """The list of a port as it is printed: `5V⎓3A 9V⎓3A PPS 3.3-11V⎓3A`."""
-    if isinstance(value, tuple):
+class PortWritten(Written):
+    """What a port offers, and whether that is only a guess from its watts."""
+
+    offers: tuple[Offer, ...]
+    guessed: bool
+
+    def port(self, name: str) -> Port:
+        """The port under its name."""
+        return Port(name=name, offers=self.offers, guessed=self.guessed)
+
+
+def _port(value: Any) -> Any:
+    if isinstance(value, PortWritten):
         return value
     if not isinstance(value, str):
         raise NotUnderstood("a port's list is wanted here", "write it like 5V⎓3A 9V⎓3A")
-    reading = plates.read(f"USB-C {value}")
-    offers = []
-    for rating in (*reading.output, *reading.input):
-        if rating.current_a is None:
-            raise NotUnderstood(
-                f"{value!r}: {rating.voltage_low_v:g} V has no current", "write it like 9V⎓3A"
-            )
-        offers.append(
-            Offer(
-                low_v=rating.voltage_low_v,
-                high_v=rating.voltage_high_v,
-                current_a=rating.current_a,
-                profile=rating.profile,
-            )
-        )
-    if not offers:
-        raise NotUnderstood(f"{value!r} lists no offer", "write it like 5V⎓3A 9V⎓3A")
-    return tuple(sorted(offers))
+    offers, guessed = port_list.read(value)
+    return PortWritten(offers=offers, guessed=guessed)
 
 
-Offers: TypeAlias = Annotated[tuple[Offer, ...], BeforeValidator(_offers)]
+Offers: TypeAlias = Annotated[PortWritten, BeforeValidator(_port)]
 
 
 class ChargerWritten(Written):
@@ -245,14 +240,14 @@ class ChargerWritten(Written):
     def charger(self) -> Charger:
         """The charger that this describes."""
         together = tuple(
-            (self._occupied(ports), tuple(Port(name=n, offers=o) for n, o in then.items()))
+            (self._occupied(ports), tuple(p.port(n) for n, p in then.items()))
             for ports, then in self.together.items()
         )
         single = len(self.ports) == 1
         return Charger(
             id=self.id,
             count=self.count,
-            ports=tuple(Port(name=n, offers=o) for n, o in self.ports.items()),
+            ports=tuple(p.port(n) for n, p in self.ports.items()),
             together=together,
             sharing="table"
             if together

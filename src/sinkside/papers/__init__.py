@@ -1,0 +1,1 @@
+"""What goes to the bench on paper: a plan as a page that prints."""

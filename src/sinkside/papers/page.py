@@ -1,0 +1,238 @@
+"""A plan as a page: for each device what to do, and why; then what to buy and who sits where.
+
+What the page says is gathered here as plain data; how it looks is in `page.typ`. The data goes
+to the typesetter as one JSON string and is only ever set as text, so that no name can be markup.
+"""
+
+import json
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from importlib import resources
+from typing import Any
+
+import typst
+
+from sinkside.advice import Advice, advise
+from sinkside.figures.look import ACCENT, INK
+from sinkside.figures.window import window
+from sinkside.figures.window_svg import key_svg, window_svg
+from sinkside.papers.printable import printable
+from sinkside.papers.words import CAUTIONS, CERTIFIES_NOT, FIRST_POWER_UP, OTHERS_FIRST, doing
+from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
+from sinkside.quantity import number
+
+TITLE = "From old bricks to shared USB-C chargers"
+_TEMPLATE = "page.typ"
+_WINDOW_WIDTH, _KEY_WIDTH = 385.0, 880.0
+
+
+def page_pdf(plan: Plan, *, title: str = TITLE, revision: str, date: str) -> bytes:
+    """Set a plan on one A4 page, or on more if it has many devices.
+
+    Parameters
+    ----------
+    title
+        What stands under the name of the site.
+    revision, date
+        As they are to be printed; what is empty is left out.
+
+    Returns
+    -------
+    bytes
+        A PDF file; the same arguments give the same bytes.
+
+    Notes
+    -----
+    It reads no clock and none of the machine's typefaces. Characters that the page's own faces
+    lack stand as their code points: see `printable`.
+    """
+    data = _printable(_page(plan, title=title, revision=revision, date=date))
+    template = resources.files("sinkside.papers").joinpath(_TEMPLATE).read_bytes()
+    compiler = typst.Compiler(
+        template,
+        ignore_system_fonts=True,
+        sys_inputs={"page": json.dumps(data, ensure_ascii=False)},
+    )
+    pdf = compiler.compile(format="pdf")
+    if not isinstance(pdf, bytes):
+        raise TypeError(f"the typesetter gave {type(pdf).__name__}, not one file")
+    return pdf
+
+
+def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Any]:
+    """All that the page says, in the order in which it says it."""
+    return {
+        "site": plan.site.name,
+        "title": title,
+        "revision": revision,
+        "date": date,
+        "ink": INK,
+        "accent": ACCENT,
+        "summary": _summary(plan),
+        "key": {"svg": key_svg(width=_KEY_WIDTH), "alt": "key to the windows"},
+        "devices": [_device(k, d, plan) for k, d in enumerate(plan.devices, 1)],
+        "measurements": _measurements(plan),
+        "seats": list(_seats(plan)),
+        "parts": _parts(plan),
+        "apart": [c.words for c in plan.clashes],
+        "lookalikes": list(_lookalikes(plan)),
+        "warnings": _other_warnings(plan),
+        "cautions": list(CAUTIONS),
+        "certifies_not": CERTIFIES_NOT,
+        "others_first": OTHERS_FIRST,
+    }
+
+
+def _printable(data: Any) -> Any:
+    """The same data with every string such as can be printed; a drawing is printable already."""
+    if isinstance(data, str):
+        return printable(data)
+    if isinstance(data, list):
+        return [_printable(entry) for entry in data]
+    if isinstance(data, dict):
+        return {k: v if k == "svg" else _printable(v) for k, v in data.items()}
+    return data
+
+
+def _summary(plan: Plan) -> str:
+    """How many devices come to which action."""
+    counts = Counter(d.action for d in plan.devices)
+    many = f"{len(plan.devices)} device{'s' if len(plan.devices) != 1 else ''}"
+    return f"{many}: " + ", ".join(f"{counts[a]} {a.value}" for a in Action if counts[a])
+
+
+def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Any]:
+    what = doing(device, plan)
+    advice = advise(device, plan)
+    chosen = device.chosen
+    return {
+        "number": place,
+        "name": device.id,
+        "action": what.action,
+        "detail": what.detail,
+        "caution": FIRST_POWER_UP if device.action is Action.TRY else "",
+        "verdict": device.verdict.word if device.verdict is not None else "",
+        "why": device.why,
+        "ask": [refusal.ask for refusal in device.appliance.refusals],
+        "chain": chain(chosen) if chosen else "",
+        "measure": _measure(device, advice[0]) if advice else None,
+        "risks": list(chosen.risks) if chosen else [],
+        "window": _window(device, chosen) if chosen else None,
+    }
+
+
+def chain(chosen: Chosen) -> str:
+    """The chain in one line, from the very charger and port to the plug."""
+    steps = [
+        f"{part.words or part.id}{f' ({part.setting})' if part.setting else ''}"
+        for part in chosen.front.parts
+    ]
+    return " → ".join([f"{_charger(chosen)}, port {chosen.seat.port}", *steps])
+
+
+def _charger(chosen: Chosen) -> str:
+    """The charger by name, and which of several."""
+    several = chosen.front.charger.count > 1
+    return f"{chosen.seat.kind} no. {chosen.seat.unit}" if several else chosen.seat.kind
+
+
+def _window(device: DevicePlan, chosen: Chosen) -> dict[str, str]:
+    drawn = window(device.appliance, chosen)
+    bars = tuple(replace(bar, label=printable(bar.label)) for bar in drawn.bars)
+    title = f"Volts at the inlet of {printable(device.id)}"
+    svg = window_svg(replace(drawn, bars=bars), title=title, width=_WINDOW_WIDTH)
+    return {"svg": svg, "alt": title}
+
+
+def _measure(device: DevicePlan, advice: Advice) -> dict[str, Any]:
+    """What to measure first; where that is the action, its title is said there already."""
+    return {
+        "title": advice.measurement.title if device.action is not Action.MEASURE else "",
+        "minutes": advice.minutes,
+        "kit": advice.measurement.kit,
+        "expect": advice.expect,
+    }
+
+
+def _measurements(plan: Plan) -> list[dict[str, Any]]:
+    """How each of those is made and what it decides, once however many devices ask for it."""
+    first = [advice[0].measurement for d in plan.devices if (advice := advise(d, plan))]
+    every = {m.id: m for m in first}
+    return [
+        {"title": m.title, "kit": m.kit, "minutes": m.minutes, "how": m.how, "decides": m.decides}
+        for m in every.values()
+    ]
+
+
+def _seats(plan: Plan) -> Iterator[dict[str, str]]:
+    """Every port of every charger, with who sits there and the volts it is asked for."""
+    taken = {
+        (d.chosen.seat.kind, d.chosen.seat.unit, d.chosen.seat.port): (k, d, d.chosen)
+        for k, d in enumerate(plan.devices, 1)
+        if d.chosen
+    }
+    for charger in plan.site.chargers:
+        for unit in range(1, charger.count + 1):
+            name = f"{charger.id} no. {unit}" if charger.count > 1 else charger.id
+            for port in charger.names:
+                seat = taken.get((charger.id, unit, port))
+                yield {
+                    "charger": name,
+                    "at": charger.at,
+                    "port": port,
+                    "volts": number(seat[2].front.trigger.asks_v, "V") if seat else "",
+                    "device": f"{seat[0]}  {seat[1].id}" if seat else "",
+                }
+
+
+def _parts(plan: Plan) -> dict[str, Any]:
+    """What is to be bought and what it costs, and what is taken from the shelf."""
+    price = {p.id: p.price_cents for p in plan.site.parts}
+    words = {p.id: p.words or p.id for p in plan.site.parts}
+    known = [(n, price[part]) for part, n in plan.bought]
+    used = Counter(p.id for d in plan.devices if d.chosen for p in d.chosen.front.parts)
+    used.subtract(dict(plan.bought))
+    return {
+        "currency": plan.site.currency,
+        "rows": [
+            {"count": n, "words": words[part], "each": _money(price[part]),
+             "sum": _money(None if price[part] is None else (price[part] or 0) * n)}
+            for part, n in plan.bought
+        ],
+        "total": _money(sum(n * cents for n, cents in known if cents is not None)),
+        "unknown": sum(cents is None for _, cents in known),
+        "shelf": [f"{n} × {words[part]}" for part, n in sorted(used.items()) if n > 0],
+    }
+
+
+def _money(cents: int | None) -> str:
+    return "price unknown" if cents is None else f"{cents // 100}.{cents % 100:02d}"
+
+
+def _lookalikes(plan: Plan) -> Iterator[dict[str, Any]]:
+    """For each lead the inlets that it goes into and must not, by what that comes to."""
+    places = {d.id: k for k, d in enumerate(plan.devices, 1)}
+    for device in plan.devices:
+        outcomes: dict[str, list[str]] = {}
+        for cell in plan.mixups:
+            if cell.lead == device.id and not cell.own and cell.outcome.harmful:
+                outcomes.setdefault(cell.outcome.value, []).append(
+                    f"{places[cell.inlet]} {cell.inlet}"
+                )
+        if outcomes:
+            yield {
+                "lead": f"{places[device.id]} {device.id}",
+                "outcomes": [
+                    {"outcome": outcome, "inlets": ", ".join(inlets)}
+                    for outcome, inlets in outcomes.items()
+                ],
+            }
+
+
+def _other_warnings(plan: Plan) -> list[str]:
+    """The plan's warnings but for those about plugs, which are told by lead."""
+    told = {
+        f"the plug for {c.lead} goes into {c.inlet}: {c.outcome.value}" for c in plan.mixups
+    }
+    return [warning for warning in plan.warnings if warning not in told]

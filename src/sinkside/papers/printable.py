@@ -1,0 +1,81 @@
+"""Text for a page whose typefaces are fixed: what they lack stands as its code point.
+
+The same page has to come out everywhere, so it takes no face from the machine that it is made
+on. The faces that come with the typesetter hold Latin, Greek, Cyrillic, Hebrew, Arabic and the
+signs of the trade; a name in another script would come out as a row of empty boxes.
+"""
+
+import unicodedata
+from bisect import bisect_right
+
+# Ranges that those faces hold in every cut that the page uses, from first to last.
+_HELD = (
+    (0x20, 0x7E),
+    (0xA0, 0xAC),
+    (0xAE, 0x241),
+    (0x250, 0x2E9),
+    (0x300, 0x33F),
+    (0x384, 0x38A),
+    (0x38E, 0x3A1),
+    (0x3A3, 0x3CE),
+    (0x3F0, 0x3FF),
+    (0x400, 0x45F),
+    (0x490, 0x4C4),
+    (0x4CF, 0x4F9),
+    (0x5D0, 0x5EA),
+    (0x60C, 0x60C),
+    (0x61B, 0x61B),
+    (0x61F, 0x61F),
+    (0x621, 0x63A),
+    (0x640, 0x652),
+    (0x660, 0x66D),
+    (0x6F0, 0x6F9),
+    (0x1E00, 0x1E9B),
+    (0x1E9E, 0x1EF9),
+    (0x2010, 0x2027),
+    (0x2030, 0x205E),
+    (0x2074, 0x208E),
+    (0x20A0, 0x20B5),
+    (0x2100, 0x2151),
+    (0x2153, 0x2184),
+    (0x2190, 0x21FF),
+    (0x2200, 0x22FF),
+    (0x2300, 0x23FF),
+    (0x2460, 0x24FF),
+    (0x2500, 0x25FF),
+    (0x2600, 0x262F),
+)
+_FIRSTS = [first for first, _ in _HELD]
+
+
+def held(character: str) -> bool:
+    """Whether the faces of the page hold a character."""
+    code = ord(character)
+    at = bisect_right(_FIRSTS, code) - 1
+    return at >= 0 and code <= _HELD[at][1]
+
+
+def printable(text: str) -> str:
+    """The text with breaks as spaces, and what cannot be printed as `[U+6B4C 58F0]`.
+
+    Notes
+    -----
+    Signs that turn the direction of what follows cannot be printed either, so that they turn
+    nothing.
+    """
+    found: list[str] = []
+    lacking: list[str] = []
+    for character in unicodedata.normalize("NFC", text):
+        if held(character) or character.isspace():
+            _close(found, lacking)
+            found.append(" " if character.isspace() else character)
+        else:
+            lacking.append(f"{ord(character):04X}")
+    _close(found, lacking)
+    return "".join(found)
+
+
+def _close(found: list[str], lacking: list[str]) -> None:
+    if lacking:
+        found.append(f"[U+{' '.join(lacking)}]")
+        lacking.clear()
