@@ -298,7 +298,7 @@ def _possible(measurement: Measurement, device: DevicePlan, plan: Plan) -> bool:
                 return True
             done = brick.open is not None and brick.loaded is not None
             sure = Observed.BRICK_METER in seen or len(seen) > 1
-            return brick.original and not (done and sure)
+            return brick.original is not False and not (done and sure)
         case "inlet-polarity":
             return Observed.INLET_METER not in seen
         case _:

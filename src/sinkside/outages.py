@@ -87,7 +87,8 @@ def blink(appliance: Appliance, found: Interruption) -> Finding | None:
     """
     if appliance.blink == "any":
         return None
-    stakes = Stakes.LOSS if appliance.blink == "never" else Stakes.MISBEHAVES
+    grave = appliance.blink == "never" or appliance.starved_loses
+    stakes = Stakes.LOSS if grave else Stakes.MISBEHAVES
     state = found.event
     if found.gap_s is None:
         return Finding(

@@ -21,7 +21,7 @@ NARROWEST = 320.0
 """The least width at which the names of the zones stand beside each other."""
 
 _LEFT, _RIGHT, _EDGE = 16.0, 22.0, 3.0
-_NAMES, _ROW, _LINE, _SCALE = 22.0, 15.0, 12.0, 20.0
+_NAMES, _ROW, _LINE, _SCALE = 20.0, 14.0, 12.0, 17.0
 _GAP, _APART = 7.0, 8.0
 # A charger of many ports has states that go on for lines; the description has them in full.
 _MOST_LINES = 3
@@ -189,7 +189,7 @@ def description(drawn: Window) -> str:
 
 def _rows(drawn: Window, scale: _Scale) -> tuple[list[_Row], float]:
     """Every bar with the place of its label, and where the plot ends below."""
-    rows, y = [], scale.top + 4.0
+    rows, y = [], scale.top + 2.5
     for bar in drawn.bars:
         needs = cells(bar.label) * CELL + _GAP + 2
         left = scale.x(bar.low_v) - scale.left
@@ -203,7 +203,7 @@ def _rows(drawn: Window, scale: _Scale) -> tuple[list[_Row], float]:
             y += _LINE * len(lines)
         rows.append(_Row(bar=bar, bar_y=y + _ROW / 2, lines=lines, side=side))
         y += _ROW
-    return rows, max(y + 4.0, scale.top + 24.0)
+    return rows, max(y + 2.5, scale.top + 24.0)
 
 
 def _row(row: _Row, scale: _Scale) -> list[str]:
@@ -216,7 +216,8 @@ def _row(row: _Row, scale: _Scale) -> list[str]:
             x, base = scale.left + 3, y - _ROW / 2 - _LINE * (len(row.lines) - 1 - k) - 2.5
         else:
             x, base = (xs[2] + _GAP if row.side == "right" else xs[0] - _GAP - width), y + 3.5
-        parts.append(_text(x, base, line, "window-label", halo=True))
+        parts.append(_box(x - 1.5, base - 8.5, width + 2, 11.0, "window-plate"))
+        parts.append(_text(x, base, line, "window-label"))
     return [*parts, *_bar(bar, xs, y)]
 
 
@@ -262,7 +263,7 @@ def _names(found: Sequence[Zone], drawn: Window, scale: _Scale, width: float) ->
     parts = []
     for word, middle, at, need in zip(words, middles, placed, needs, strict=True):
         parts.append(_text(at - need / 2, 10.0, word, "window-zone"))
-        parts.append(_line(at, 13.0, middle, scale.top + 2, "window-leader", 0.5))
+        parts.append(_line(at, 12.5, middle, scale.top + 2, "window-leader", 0.5))
     return parts
 
 
@@ -287,9 +288,9 @@ def _foot(drawn: Window, scale: _Scale, foot: float, width: float) -> list[str]:
         half = cells(label) * CELL / 2
         parts.append(_line(x, foot, x, foot + 4, "window-tick", 0.9))
         if x - half > ends:
-            parts.append(_text(x - half, foot + 14, label, "window-volts"))
+            parts.append(_text(x - half, foot + 13, label, "window-volts"))
             ends = x + half + 3
-    parts.append(_text(width - _EDGE - CELL, foot + 14, "V", "window-unit"))
+    parts.append(_text(width - _EDGE - CELL, foot + 13, "V", "window-unit"))
     return parts
 
 
@@ -373,16 +374,8 @@ def _line(x1: float, y1: float, x2: float, y2: float, kind: str, weight: float) 
     )
 
 
-def _text(x: float, y: float, text: str, kind: str, *, halo: bool = False) -> str:
-    """Text; with a halo of paper where it stands on dots or lines."""
-    around = (
-        f' stroke="{PAPER}" stroke-width="4.4" stroke-linejoin="round" paint-order="stroke"'
-        if halo
-        else ""
-    )
-    return (
-        f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}"{around}>{as_xml(text)}</text>'
-    )
+def _text(x: float, y: float, text: str, kind: str) -> str:
+    return f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}">{as_xml(text)}</text>'
 
 
 def _n(value: float) -> str:

@@ -13,18 +13,18 @@ from typing import Any
 
 import typst
 
-from sinkside.advice import Advice, advise
+from sinkside.advice import Measurement, advise
 from sinkside.figures.look import ACCENT, INK
 from sinkside.figures.window import window
-from sinkside.figures.window_svg import key_svg, window_svg
+from sinkside.figures.window_svg import window_svg
 from sinkside.papers.printable import printable
-from sinkside.papers.words import CAUTIONS, CERTIFIES_NOT, FIRST_POWER_UP, OTHERS_FIRST, doing
+from sinkside.papers.words import CAUTIONS, CERTIFIES_NOT, OTHERS_FIRST, doing
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.quantity import number
 
 TITLE = "From old bricks to shared USB-C chargers"
 _TEMPLATE = "page.typ"
-_WINDOW_WIDTH, _KEY_WIDTH = 385.0, 880.0
+_WINDOW_WIDTH = 360.0
 
 
 def page_pdf(plan: Plan, *, title: str = TITLE, revision: str, date: str) -> bytes:
@@ -70,14 +70,11 @@ def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Any]
         "ink": INK,
         "accent": ACCENT,
         "summary": _summary(plan),
-        "key": {"svg": key_svg(width=_KEY_WIDTH), "alt": "key to the windows"},
         "devices": [_device(k, d, plan) for k, d in enumerate(plan.devices, 1)],
         "measurements": _measurements(plan),
         "seats": list(_seats(plan)),
         "parts": _parts(plan),
-        "apart": [c.words for c in plan.clashes],
-        "lookalikes": list(_lookalikes(plan)),
-        "warnings": _other_warnings(plan),
+        "warnings": [*(c.words for c in plan.clashes), *plan.warnings],
         "cautions": list(CAUTIONS),
         "certifies_not": CERTIFIES_NOT,
         "others_first": OTHERS_FIRST,
@@ -106,17 +103,17 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Any]:
     what = doing(device, plan)
     advice = advise(device, plan)
     chosen = device.chosen
+    measured = device.action is Action.MEASURE or not advice
     return {
         "number": place,
         "name": device.id,
         "action": what.action,
-        "detail": what.detail,
-        "caution": FIRST_POWER_UP if device.action is Action.TRY else "",
+        "detail": what.detail or device.why,
         "verdict": device.verdict.word if device.verdict is not None else "",
         "why": device.why,
         "ask": [refusal.ask for refusal in device.appliance.refusals],
         "chain": chain(chosen) if chosen else "",
-        "measure": _measure(device, advice[0]) if advice else None,
+        "measure": "" if measured else f"{advice[0].measurement.title} ({advice[0].minutes} min)",
         "risks": list(chosen.risks) if chosen else [],
         "window": _window(device, chosen) if chosen else None,
     }
@@ -145,22 +142,28 @@ def _window(device: DevicePlan, chosen: Chosen) -> dict[str, str]:
     return {"svg": svg, "alt": title}
 
 
-def _measure(device: DevicePlan, advice: Advice) -> dict[str, Any]:
-    """What to measure first; where that is the action, its title is said there already."""
-    return {
-        "title": advice.measurement.title if device.action is not Action.MEASURE else "",
-        "minutes": advice.minutes,
-        "kit": advice.measurement.kit,
-        "expect": advice.expect,
-    }
-
-
 def _measurements(plan: Plan) -> list[dict[str, Any]]:
-    """How each of those is made and what it decides, once however many devices ask for it."""
-    first = [advice[0].measurement for d in plan.devices if (advice := advise(d, plan))]
-    every = {m.id: m for m in first}
+    """How each first measurement is made, once for all the devices that ask for it."""
+    every: dict[str, Measurement] = {}
+    expected: dict[str, dict[str, list[str]]] = {}
+    for k, device in enumerate(plan.devices, 1):
+        for advice in advise(device, plan)[:1]:
+            m = advice.measurement
+            every[m.id] = m
+            readings = expected.setdefault(m.id, {})
+            readings.setdefault(advice.expect, []).append(f"{k} {device.id}")
     return [
-        {"title": m.title, "kit": m.kit, "minutes": m.minutes, "how": m.how, "decides": m.decides}
+        {
+            "title": m.title,
+            "kit": m.kit,
+            "minutes": m.minutes,
+            "how": m.how,
+            "decides": m.decides,
+            "expect": [
+                {"reading": reading, "devices": ", ".join(devices)}
+                for reading, devices in expected[m.id].items()
+            ],
+        }
         for m in every.values()
     ]
 
@@ -208,31 +211,3 @@ def _parts(plan: Plan) -> dict[str, Any]:
 
 def _money(cents: int | None) -> str:
     return "price unknown" if cents is None else f"{cents // 100}.{cents % 100:02d}"
-
-
-def _lookalikes(plan: Plan) -> Iterator[dict[str, Any]]:
-    """For each lead the inlets that it goes into and must not, by what that comes to."""
-    places = {d.id: k for k, d in enumerate(plan.devices, 1)}
-    for device in plan.devices:
-        outcomes: dict[str, list[str]] = {}
-        for cell in plan.mixups:
-            if cell.lead == device.id and not cell.own and cell.outcome.harmful:
-                outcomes.setdefault(cell.outcome.value, []).append(
-                    f"{places[cell.inlet]} {cell.inlet}"
-                )
-        if outcomes:
-            yield {
-                "lead": f"{places[device.id]} {device.id}",
-                "outcomes": [
-                    {"outcome": outcome, "inlets": ", ".join(inlets)}
-                    for outcome, inlets in outcomes.items()
-                ],
-            }
-
-
-def _other_warnings(plan: Plan) -> list[str]:
-    """The plan's warnings but for those about plugs, which are told by lead."""
-    told = {
-        f"the plug for {c.lead} goes into {c.inlet}: {c.outcome.value}" for c in plan.mixups
-    }
-    return [warning for warning in plan.warnings if warning not in told]

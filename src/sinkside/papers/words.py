@@ -11,7 +11,8 @@ OTHERS_FIRST = "Local codes and licensed practice come first."
 
 CAUTIONS = (
     "Meter before device: volts and polarity at the plug, before it goes in.",
-    "First power-up through a dummy load.",
+    "First power-up through a dummy load; then the device through a fuse or from a "
+    "current-limited supply.",
     "Barrel first, USB-C last.",
     "Keep and tag the old brick.",
     "Stop at smell, heat or hum.",
@@ -21,8 +22,6 @@ CAUTIONS = (
     "A tingle from joined metal: stop and have it measured. Never lift an earth.",
     "Nothing new runs unattended before it has run warm under your eyes.",
 )
-
-FIRST_POWER_UP = "first power-up through a fuse or from a current-limited supply"
 
 _WATCH = {
     "under-volts": "that it runs at full work",
@@ -44,7 +43,7 @@ class Doing:
     detail: str
 
     def __str__(self) -> str:
-        return f"{self.action}{self.detail and ', ' + self.detail}"
+        return f"{self.action}{self.detail and ': ' + self.detail}"
 
 
 def doing(device: DevicePlan, plan: Plan) -> Doing:

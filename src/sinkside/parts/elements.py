@@ -52,9 +52,18 @@ class FuseLink:
 
 @dataclass(frozen=True, kw_only=True)
 class RampSwitch:
-    """A series switch that raises the volts behind it over a ramp time after they arrive."""
+    """A series switch that raises the volts behind it over a ramp time.
+
+    Parameters
+    ----------
+    ramp_s
+        From nothing to the full volts.
+    every_step
+        Whether it limits the rise at every later step too, or only once, when volts arrive.
+    """
 
     ramp_s: Quantity
+    every_step: bool
 
 
 @hash_once

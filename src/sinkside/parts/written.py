@@ -12,6 +12,7 @@ from sinkside.faults import NotUnderstood
 from sinkside.faults.written import Named, Written
 from sinkside.parts.elements import Converter, FuseLink, RampSwitch, Resistance
 from sinkside.parts.fields import (
+    OTHER_PLUGS,
     Cents,
     Count,
     FigureAmps,
@@ -177,11 +178,11 @@ class LeadWritten(PartWritten):
         ohm = self.ohm(
             loop + BARREL_CONTACT_OHM[0], copper.CHEAP_LEAD_FACTOR * loop + BARREL_CONTACT_OHM[1]
         )
-        ways: tuple[Centre, ...] = (
-            ("positive", "negative")
-            if self.centre == "either"
-            else ("positive" if self.centre == "positive" else "negative",)
-        )
+        ways: tuple[Centre | None, ...] = ("positive", "negative")
+        if self.plug in OTHER_PLUGS:
+            ways = (None,)
+        elif self.centre != "either":
+            ways = tuple(way for way in ways if way == self.centre)
         return tuple(
             Part(
                 **self.common(),
@@ -192,8 +193,8 @@ class LeadWritten(PartWritten):
                 carries_a=self.carries.low if self.carries else 2.0,
                 withstands_v=self.withstands.low if self.withstands else 60.0,
                 joints=2,
-                setting=f"centre {way}",
-                made_either_way=self.centre == "either",
+                setting=f"centre {way}" if way else "",
+                made_either_way=self.centre == "either" and way is not None,
             )
             for way in ways
         )
@@ -281,6 +282,7 @@ class SoftStartWritten(PartWritten):
 
     is_: Literal["soft start"] = Field(alias="is")
     ramp: Seconds
+    every_step: YesNo = False
     accepts: FigureVolts
     carries: FigureAmps
 
@@ -295,7 +297,7 @@ class SoftStartWritten(PartWritten):
                 gives=End(kind="wires"),
                 elements=(
                     Resistance(ohm=self.ohm(*SOFT_START_OHM)),
-                    RampSwitch(ramp_s=ramp.called(f"{self.id}/ramp")),
+                    RampSwitch(ramp_s=ramp.called(f"{self.id}/ramp"), every_step=self.every_step),
                 ),
                 carries_a=self.carries.low,
                 withstands_v=self.accepts.high,

@@ -28,6 +28,7 @@ from sinkside.physics.operating_point import Load
 from sinkside.rules.table import RULES, Rule
 from sinkside.rules.verdict import Stakes, Verdict, decide
 from sinkside.site.appliance import Appliance, Law
+from sinkside.site.prints import USB_PLUGS
 from sinkside.working import evaluate
 
 Array: TypeAlias = NDArray[np.float64]
@@ -285,9 +286,10 @@ def symbols_of(
         "I_rated": f["rated_a"][:, None] * column,
         "I_rated_port": f["rated_port_a"][:, None] * column,
         "V_rated": f["rated_v"][:, None] * column,
-        "I_weakest": f["weakest_a"][:, None] * column,
+        "I_weakest": np.minimum(f["weakest_a"], b["jack_a"])[:, None] * column,
         "I_fault": f["fault_a"][:, None] * column,
         "I_fuse": f["fuse_a"][:, None] * column,
+        "I_through": np.where(f["fuse_in_front"].astype(bool)[:, None], long.port_a, long.in_a),
         "V_press": f["press_v"][:, None] * column,
         "P_allow": b["allow_w"],
         "V_out": b["output_v"],
@@ -296,23 +298,30 @@ def symbols_of(
         "P_lost": chains.port_v * long.port_a
         - (long.feed_v - long.in_a * long.feed_ohm) * long.in_a,
     }
-    return symbols, _applies(match, f, b)
+    held = np.array([_held(paths[r.path]) for r in rows], dtype=bool)
+    return symbols, _applies(match, held, f, b)
 
 
 def _steady(chains: Chains, amps: Array, watts: Array, siemens: Array) -> Steady:
     return steady(chains, Load(constant_a=amps, power_w=watts, conductance_s=siemens))
 
 
+def _held(path: Path) -> bool:
+    """Whether this device has been tried on this charger and did not trip it."""
+    return path.front.charger.id in path.appliance.held_on
+
+
 def _applies(
-    match: NDArray[np.bool_], f: dict[str, Array], b: dict[str, Array]
+    match: NDArray[np.bool_], held: NDArray[np.bool_], f: dict[str, Array], b: dict[str, Array]
 ) -> dict[str, NDArray[np.bool_]]:
     """Where each rule has something to say."""
     always = np.ones_like(match)
     special = {
         "button": f["press_v"] > 0.0,
         "fault-current": always,
-        "regulator-heat": match & b["has_regulator"].astype(bool),
-        "lived-heat": match & b["has_cool"].astype(bool),
+        "inrush": match & ~held,
+        "regulator-heat": b["has_regulator"].astype(bool),
+        "lived-heat": b["has_cool"].astype(bool),
         "operating-point": match & b["constant_power"].astype(bool),
         "converter-headroom": match & f["converts"].astype(bool),
         "port-side-current": match,
@@ -387,10 +396,10 @@ def _categorical(paths: Sequence[Path]) -> dict[str, NDArray[np.int8]]:
 def polarity(path: Path) -> Verdict:
     """Two evidences that agree with the plug fit; one, or none, is unproven; against is failing."""
     end, evidence = path.front.end, path.appliance.evidence
-    if end.kind == "barrel" and end.centre is None:
+    if end.plug in USB_PLUGS:
+        return Verdict.FITS  # the poles of these plugs are fixed
+    if end.kind != "barrel" or end.centre is None:
         return Verdict.UNPROVEN
-    if end.kind != "barrel":
-        return Verdict.FITS if end.kind == "usb-c" else Verdict.UNPROVEN
     if any(e.centre != end.centre for e in evidence):
         return Verdict.FAILS
     return Verdict.FITS if len({e.observed for e in evidence}) >= 2 else Verdict.UNPROVEN

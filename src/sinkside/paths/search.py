@@ -6,10 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from sinkside.parts.charger import Charger, Occupied
+from sinkside.parts.elements import RampSwitch
 from sinkside.parts.part import SET_TOLERANCE, End, Part
 from sinkside.paths.front import Front
 from sinkside.site.appliance import Appliance
+from sinkside.standards.pd_contract import BULK_LIMIT_AFTER_CONTRACT_F
 
+# A load of constant power draws more at the low end of the contract than at its plate.
+LESS_VOLTS_MORE_AMPS = 1.15
 # What the lead behind the trigger reaches by itself.
 TAIL_REACH_M = 0.5
 
@@ -93,7 +97,7 @@ def _tails(
     for end, tail in ends:
         if end.plug != appliance.plug:
             continue
-        if appliance.centre in (None, end.centre):
+        if end.centre is None or appliance.centre in (None, end.centre):
             yield tail
             continue
         if tail and tail[0].made_either_way:
@@ -112,7 +116,7 @@ def _middles(appliance: Appliance, trigger: Part, usable: list[Part]) -> Iterato
     asks_v = trigger.trigger.asks_v if trigger.trigger else 0.0
     for converter in _converters(appliance, asks_v, usable):
         for fuse in _fuses(appliance, asks_v, converter, usable):
-            for soft in _soft_starts(appliance, usable):
+            for soft in _soft_starts(appliance, trigger, usable):
                 yield (*fuse, *converter, *soft)
 
 
@@ -129,7 +133,7 @@ def _cables(
         return []
     cables = sorted(
         (p for p in usable if p.kind == "cable" and p.length_m >= reach),
-        key=lambda p: (p.owned == 0, p.price_cents is None, p.price_cents or 0, p.id),
+        key=_cheap,
     )
     plain = [p for p in cables if not p.e_marked]
     marked = [p for p in cables if p.e_marked]
@@ -193,18 +197,34 @@ def _fuses(
     """No fuse, and the smallest that carries the device for good."""
     yield ()
     need = appliance.steady_a.high
+    if "constant power" in appliance.laws and not converter:
+        need *= LESS_VOLTS_MORE_AMPS
     if converter and converter[0].converter is not None:
         gives = converter[0].converter.gives_v.high
         need = need * gives / (converter[0].converter.efficiency.low * asks_v * 0.9)
     good = sorted(
         (p for p in usable if p.fuse and p.carries_a >= need - 1e-9),
-        key=lambda p: (p.carries_a, p.owned == 0, p.price_cents or 0, p.id),
+        key=lambda p: (p.carries_a, _cheap(p)),
     )
     yield from ((p,) for p in good[:1])
 
 
-def _soft_starts(appliance: Appliance, usable: list[Part]) -> Iterator[tuple[Part, ...]]:
+def _soft_starts(
+    appliance: Appliance, trigger: Part, usable: list[Part]
+) -> Iterator[tuple[Part, ...]]:
+    """No soft start, and the cheapest that softens the step behind this trigger."""
     yield ()
-    if appliance.capacitance_f.high > 100e-6:
-        softs = [p for p in usable if p.kind == "soft start"]
-        yield from ((p,) for p in sorted(softs, key=lambda p: (p.owned == 0, p.id))[:1])
+    if appliance.capacitance_f.high <= BULK_LIMIT_AFTER_CONTRACT_F:
+        return
+    gated = trigger.trigger is not None and trigger.trigger.gated
+    softs = [p for p in usable if p.kind == "soft start" and (gated or _every_step(p))]
+    yield from ((p,) for p in sorted(softs, key=_cheap)[:1])
+
+
+def _every_step(part: Part) -> bool:
+    return any(isinstance(e, RampSwitch) and e.every_step for e in part.elements)
+
+
+def _cheap(part: Part) -> tuple[bool, bool, int, str]:
+    """Owned before bought, a known price before an unknown one, cheap before dear."""
+    return (part.owned == 0, part.price_cents is None, part.price_cents or 0, part.id)

@@ -30,6 +30,8 @@ Array: TypeAlias = NDArray[np.float64]
 # A part carries half as much again as its rating for as long as a fault may last: what a
 # 3 A cable must stand behind a source that trips at up to 1.5 × (common practice, no source).
 FAULT_OF_RATING = 1.5
+# A converter limits at up to half as much again as it is rated for (common practice).
+CONVERTER_LIMIT = 1.5
 # How fast a source steps: the limit of the standard, down to a slow source (from memory).
 SLOWEST_STEP_V_PER_S = 100.0
 
@@ -72,6 +74,7 @@ class FrontValues:
     rated_v: float
     weakest_a: float
     fault_a: float
+    fuse_in_front: bool
     fuse_a: float
     press_v: float
 
@@ -101,6 +104,7 @@ def front_values(front: Front, view: View) -> FrontValues:
         rated_v=_least(p.withstands_v for p in front.parts[: front.split + 1]),
         weakest_a=FAULT_OF_RATING * _least(p.carries_a for p in _exposed(front)),
         fault_a=fault_a(front),
+        fuse_in_front=front.converter is not None,
         fuse_a=_least(p.carries_a for p in front.parts if p.fuse),
         press_v=max(front.trigger.presses_v, default=0.0) * 1.05,
     )
@@ -120,17 +124,33 @@ def needs(front: Front, view: View) -> Array:
 
 
 def ramp_of(front: Front) -> Quantity | None:
-    """The ramp time of its soft start, if it has one."""
+    """The ramp time that softens the step to the contract; None if nothing does.
+
+    A plain soft start has done its work when the port's 5 V arrive: behind a trigger that
+    passes them on, the later step goes straight through it.
+    """
     return next(
-        (e.ramp_s for p in front.parts for e in p.elements if isinstance(e, RampSwitch)), None
+        (
+            e.ramp_s
+            for p in front.parts
+            for e in p.elements
+            if isinstance(e, RampSwitch) and (e.every_step or front.trigger.gated)
+        ),
+        None,
     )
 
 
 def fault_a(front: Front) -> float:
-    """Largest current that can flow for long behind the trigger: the port's trip, or the fuse."""
+    """Largest current that can flow for long in lead, plug and jack.
+
+    It is the port's trip, or what surely opens the fuse; behind a converter also what the
+    converter itself may give before it limits, which a fuse before it does not see.
+    """
     port = OVERCURRENT_TRIP_HIGH * front.charger.port(front.port).largest_a
     opens = [f.rated_a * f.opens_at_ratio for p in front.parts if (f := p.fuse)]
-    return min([port, *opens])
+    direct = min([port, *opens])
+    converter = front.converter
+    return max(direct, CONVERTER_LIMIT * converter.carries_a) if converter else direct
 
 
 def _load_side(front: Front) -> tuple[Part, ...]:
@@ -162,6 +182,7 @@ def _sum(quantities: tuple[Quantity, ...], view: View) -> Array:
 class BackValues:
     """A device in numbers, under one law of its current."""
 
+    jack_a: float
     harm_v: Array
     run_v: Array
     peak_a: Array
@@ -192,6 +213,7 @@ def back_values(appliance: Appliance, law: Law, view: View) -> BackValues:
         law == "resistance",
     )
     return BackValues(
+        jack_a=FAULT_OF_RATING * appliance.jack_a,
         harm_v=view.at(appliance.harmed_above_v, "low"),
         run_v=view.at(appliance.runs_from_v, "high"),
         peak_a=peak if current else zero,
@@ -223,6 +245,13 @@ def trip(front: Front, state: State) -> Quantity:
     """The current at which the port lets go: at least a little over what it promised."""
     promised = offer(front, state)
     largest = front.charger.port(front.port).largest_a
+    if not promised.known:
+        return unknown(
+            OVERCURRENT_TRIP_LOW * promised.low,
+            OVERCURRENT_TRIP_LOW * promised.high,
+            "A",
+            name=promised.name,
+        )
     return varies(
         OVERCURRENT_TRIP_LOW * promised.low,
         OVERCURRENT_TRIP_HIGH * max(largest, promised.high),
@@ -265,6 +294,7 @@ def quantities_of(
         "I_port": (appliance.peak_a, *converting),
         "I_conv": (appliance.peak_a, *converting),
         "I_port_steady": (appliance.steady_a, *converting),
+        "I_through": (appliance.steady_a, *converting),
         "P_load": (appliance.peak_a,),
         "V_needs": (converter.gives_v, converter.headroom_v) if converter else (),
         "I_offer": (offer(front, state),),

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from sinkside.plates.items import Amount, Mark, Quantity
 from sinkside.plates.lexemes import Lexeme, may_be_thousands
 
+_JOINS = {"RANGE", "CHOICE", "SUM"}
 _FRACTIONS = {(1.0, 2.0), (1.0, 4.0), (3.0, 4.0)}
 
 
@@ -39,7 +40,9 @@ def chain(pieces: Sequence[Lexeme]) -> Chain:
             groups.append([])
         elif piece.kind not in {"RANGE", "BIPOLAR"}:
             groups[-1].append(piece)
-    notes = [piece.note for piece in pieces if piece.note]
+    # Three or more numbers with slashes are a list, however they are spaced.
+    listed = len(groups) > 2
+    notes = [p.note for p in pieces if p.note and not (listed and p.kind == "CHOICE")]
     amounts: list[Amount] = []
     for group in groups:
         amounts.extend(_group(group, notes))
@@ -86,10 +89,10 @@ def quantity(chains: Sequence[Chain], signs: Sequence[Lexeme], marks: Sequence[M
     marks
         Signs for the kind of current directly behind a voltage.
     """
-    units = [sign for sign in signs if sign.kind not in {"RANGE", "CHOICE", "SUM"}]
-    joins = [sign.kind for sign in signs if sign.kind in {"RANGE", "CHOICE", "SUM"}]
+    units = [sign for sign in signs if sign.kind not in _JOINS]
+    joins = [sign.kind for sign in signs if sign.kind in _JOINS]
     notes = [note for part in chains for note in part.notes]
-    notes.extend(sign.note for sign in signs if sign.note and sign.kind == "RANGE")
+    notes.extend(sign.note for sign in signs if sign.note and sign.kind in _JOINS)
     amounts: list[Amount] = []
     for part, unit, join in zip(chains, units, ["", *joins], strict=True):
         worth = float(unit.value)

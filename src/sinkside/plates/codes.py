@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 
 from sinkside.plates.lexemes import Lexeme, leading_zero
+from sinkside.plates.words import folded, kind_of_word
 
 _UNITS = {"V", "A", "W", "HZ", "OTHER"}
 _RATED = {"V", "A", "W"}
@@ -108,8 +109,10 @@ def _is_code(group: Sequence[Lexeme], after: str) -> bool:
                 return True
             continue
         word_before = index > 0 and kinds[index - 1] not in _DIGITS | _UNITS | _BETWEEN
-        word_by_dash = index > 1 and kinds[index - 1] in _BETWEEN and (
-            kinds[index - 2] not in _DIGITS | _UNITS
+        word_by_dash = (
+            index > 1
+            and kinds[index - 1] in _BETWEEN
+            and (kinds[index - 2] not in _DIGITS | _UNITS)
         )
         goes_on = right in _GOES_ON or (
             right in _BETWEEN and index + 2 < len(kinds) and kinds[index + 2] in _DIGITS
@@ -127,6 +130,9 @@ def _as_code(group: Sequence[Lexeme], labelled: bool) -> Lexeme:
     made = Lexeme(kind="NOISE", start=group[0].start, end=group[-1].end, text=text)
     if _FUSE.fullmatch(text) and not labelled:
         made.kind = "FUSE"
+        return made
+    if kind_of_word(folded(text)) == "CELL":
+        made.kind = "CELL"
         return made
     units = [piece for piece in group if piece.kind in _RATED]
     starts_as_figure = group[0].kind == "NUMBER" and len(group) > 1 and group[1].kind in _RATED

@@ -179,7 +179,11 @@ def _plus(row: _Row, index: int) -> str:
 
 def _join(row: _Row, index: int) -> str:
     """`C1/C2`, `C1 and C2`: each of two ports; `24 Vac/dc`: both kinds of current."""
-    if row.kind(index) == "SLASH" and row.kind(index - 1) in _MARKS and row.kind(index + 1) in _MARKS:
+    if (
+        row.kind(index) == "SLASH"
+        and row.kind(index - 1) in _MARKS
+        and row.kind(index + 1) in _MARKS
+    ):
         return "GONE"
     both = row.kind(index - 1) in _PORTS and row.kind(index + 1) in _PORTS
     return "JOIN" if both else row.kind(index)
@@ -223,7 +227,8 @@ def _weak_label(row: _Row, index: int) -> str:
     if both or (before == "SLASH" and row.kind(index - 2) in _LABELS):
         return label
     rated = after.endswith("_NUMBER") or after in _MARKS
-    return label if behind and rated and row.pieces[index].text[0].isupper() else "NOISE"
+    text = row.pieces[index].text
+    return label if rated and (text.isupper() or (behind and text[0].isupper())) else "NOISE"
 
 
 def _colon_label(row: _Row, index: int) -> str:

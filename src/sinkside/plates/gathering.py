@@ -146,7 +146,11 @@ class _Walk:
             self.total(item)
         elif item.unit == "W" and "PEAK" in said:
             self.doubt(item, "a peak power, which has no place in a rating")
-        elif item.unit == "W" and self.current is None and self.stretch.ports in self.found.shared[-1:]:
+        elif (
+            item.unit == "W"
+            and self.current is None
+            and self.stretch.ports in self.found.shared[-1:]
+        ):
             self.split(item)
         else:
             self.fact(Loose(quantity=item, roles=said, stretch=self.stretch))
@@ -315,8 +319,10 @@ class _Walk:
             self.label_marks.append(item)
         elif isinstance(before, Label) and self.stretch.side and not before.colon:
             self.stretch.marks.append(item)
-        elif isinstance(volts, Quantity) and volts.unit == "V" and not (
-            behind and unmarked and volts.marks
+        elif (
+            isinstance(volts, Quantity)
+            and volts.unit == "V"
+            and not (behind and unmarked and volts.marks)
         ):
             self.leading.append(item)
         elif self.current is not None and (behind or (unmarked and self.continues(index))):

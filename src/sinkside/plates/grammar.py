@@ -202,7 +202,7 @@ def symbols(pieces: Sequence[Lexeme]) -> list[str] | None:
 
 def _parsed(pieces: Sequence[Lexeme], start: str) -> list[Any]:
     # The transformer stands in for the tree, so the parser's own type does not hold.
-    result: Any = _parser().parse(pieces, start=start)  # type: ignore[arg-type]
+    result: Any = _parser().parse(pieces, start=start)
     return list(result)
 
 

@@ -36,7 +36,8 @@ class Lexeme:
 # Scripts written without spaces, looked up by the longest match.
 _UNSPACED = "\u3040-\u30ff\u3400-\u4dbf\u4e00-\u9fff\uac00-\ud7af\uf900-\ufaff"
 _LETTER = rf"[^\W\d_{_UNSPACED}]"
-_NOT_BEFORE_LETTER = rf"(?!{_LETTER})"
+_ANY_LETTER = r"[^\W\d_]"
+_NOT_BEFORE_LETTER = rf"(?!{_ANY_LETTER})"
 
 _PIECE = re.compile(
     rf"""
@@ -51,7 +52,7 @@ _PIECE = re.compile(
     | (?P<WORD>
           (?<![^\W\d_])(?:(?i:ac|dc)[/-](?i:ac|dc)){_NOT_BEFORE_LETTER}
         | (?<![^\W\d_])(?i:[dac]\.\ [cad]\.)
-        | (?<![^\W\d_]){_LETTER}(?:\.{_LETTER}{_NOT_BEFORE_LETTER})+\.?
+        | (?<![^\W\d_]){_ANY_LETTER}(?:\.{_ANY_LETTER}{_NOT_BEFORE_LETTER})+\.?
         | (?<![^\W\d_])(?i:v\.(?:dc|ac)){_NOT_BEFORE_LETTER}
         | (?<![^\W_])(?i:[iops]/[np]|d/c|c/s){_NOT_BEFORE_LETTER}
         | (?<=[0-9\ ])(?i:v[·.]a){_NOT_BEFORE_LETTER}

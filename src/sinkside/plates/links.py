@@ -6,7 +6,7 @@ from sinkside.plates.lexemes import Lexeme
 
 _RATED = {"V", "A", "W", "HZ", "OTHER"}
 _SPANS = {"DASH", "TILDE", "OBELUS", "DOTS", "TO", "DASHES"}
-_ENUMERATES = {"NL", "COLON", "INPUT", "OUTPUT", "DC", "AC"}
+_PARTS = {"SLASH", "OR", "COMMA"}
 _MAINS_LOW_V, _MAINS_HIGH_V = (85.0, 130.0), (180.0, 300.0)
 
 
@@ -36,8 +36,8 @@ def linked(pieces: Sequence[Lexeme]) -> list[Lexeme]:
     for index in range(1, len(row) - 1):
         if row[index - 1].kind in _RATED and row[index].kind in _SPANS:
             _link_units(row, index)
-        elif row[index].kind == "SLASH" and row[index + 1].kind == f"{row[index - 1].kind}_NUMBER":
-            row[index].kind = "CHOICE"
+        elif row[index].kind in _PARTS and row[index + 1].kind == f"{row[index - 1].kind}_NUMBER":
+            _part_units(row, index)
     return [piece for piece in row if piece.kind != "GONE"]
 
 
@@ -111,6 +111,16 @@ def _link_units(row: list[Lexeme], index: int) -> None:
         sign.note = "a range, or a sign for direct current"
     else:
         sign.note = "a range, or a negative voltage"
+
+
+def _part_units(row: list[Lexeme], index: int) -> None:
+    """`3V/6V/9V` and `12V or 24V` are alternatives that share what follows."""
+    unit, sign = row[index - 1 : index + 1]
+    if sign.kind == "COMMA":
+        if unit.kind != "V":
+            return
+        sign.note = "a list that shares what follows it, or separate voltages"
+    sign.kind = "CHOICE"
 
 
 def _within(value: float, bounds: tuple[float, float]) -> bool:

@@ -186,7 +186,7 @@ def _is_range_word(piece: Lexeme, number: Lexeme, after: Lexeme | None) -> bool:
 
 
 def _phrase(pieces: Sequence[Lexeme], index: int) -> tuple[str, int]:
-    """The longest phrase that starts here: its kind and how many pieces it takes; size 0 if none."""
+    """The kind of the longest phrase that starts here, and of how many pieces; 0 if none."""
     first = key(pieces[index])
     for phrase, kind in PHRASES.get(first) or PHRASES.get(latin(first), ()):
         at = index

@@ -64,9 +64,7 @@ def evidence(item: PoleRun | Drawn) -> Evidence | None:
     return Evidence(centre=centre, why=why, start=start, end=end)
 
 
-def _paired(
-    groups: list[list[Pole]], poles: Sequence[Pole]
-) -> tuple[set[type_of_centre], str]:
+def _paired(groups: list[list[Pole]], poles: Sequence[Pole]) -> tuple[set[type_of_centre], str]:
     """What each pair of contact and sign says, and why that may be doubtful."""
     sign_first = groups[0][0].kind in _SIGNS
     if sign_first and len(groups) % 2:

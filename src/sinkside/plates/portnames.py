@@ -162,6 +162,9 @@ class _Row:
         if digit and (word in {"a", "c"} or (colon and len(word) <= 3 and self.named(index))):
             return self.made("PORT", text.upper() + digit, index, index + 2)
         alone = word in {"a", "c"} and text.isupper() and not digit
+        around = (self.kind(index - 2), self.kind(index - 1), self.kind(index + 1))
+        if alone and around[0] in _LABELS and around[1:] == ("LPAR", "RPAR"):
+            return self.made("PORT", text, index, index + 1)
         if alone and self.kind(index + 1) == "COLON" and self.kind(index - 1) != "NUMBER":
             return self.made("PORT", text, index, index + 1)
         if alone and self.kind(index + 1) == "PLUS" and self.names_a_port(index + 2):

@@ -165,9 +165,7 @@ class _Places:
             else:
                 spans.append((item.start, item.end))
         return tuple(
-            Ignored(
-                text=self.slice(start, end), line=self.line(start), column=self.column(start)
-            )
+            Ignored(text=self.slice(start, end), line=self.line(start), column=self.column(start))
             for start, end in spans
         )
 

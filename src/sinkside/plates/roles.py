@@ -61,9 +61,7 @@ def _behind(items: Sequence[Item], index: int) -> int | None:
 def _peak(items: Sequence[Item], index: int, found: type_of_roles) -> None:
     """`peak 3A`, `3A peak`, `2A (peak: 3A)`; between two figures the larger is the peak."""
     after, before = _ahead(items, index, _SKIPPED | {"LPAR"}), _behind(items, index)
-    candidates = [
-        at for at in (before, after) if at is not None and _quantity(items, at, "AW")
-    ]
+    candidates = [at for at in (before, after) if at is not None and _quantity(items, at, "AW")]
     if candidates:
         # Of equal figures the one behind the word.
         largest = max(candidates, key=lambda at: (_highest(items[at]), at))

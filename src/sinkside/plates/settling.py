@@ -118,11 +118,17 @@ def _most(quantity: Quantity) -> float:
 def _share(ports: Ports, power: Quantity, result: Settled) -> None:
     """Note the power of ports; figures that do not go with the ports are doubtful."""
     figures = tuple(amount.high for amount in power.amounts)
-    result.shared.append(Shared(ports=ports, names=ports.names, power_w=figures))
+    _note_power(ports, figures, result)
     if len(figures) not in {1, len(ports.names)}:
         result.doubt(power, "not one figure for each port")
     for note in power.notes:
         result.doubt(power, note)
+
+
+def _note_power(ports: Ports, power_w: tuple[float, ...], result: Settled) -> None:
+    """Ports used together share the power, `C1/C2` have it each."""
+    sets = [ports.names] if ports.together else [(name,) for name in ports.names]
+    result.shared.extend(Shared(ports=ports, names=names, power_w=power_w) for names in sets)
 
 
 def _place_power_of_list(drafts: Sequence[Draft], result: Settled) -> None:
@@ -137,7 +143,7 @@ def _place_power_of_list(drafts: Sequence[Draft], result: Settled) -> None:
     power, last.power = last.power, None
     ports = last.ports
     if ports:
-        result.shared.append(Shared(ports=ports, names=ports.names, power_w=(_most(power),)))
+        _note_power(ports, (_most(power),), result)
     elif last.side == "INPUT":
         result.doubt(power, "a power for several input voltages")
     else:
@@ -228,9 +234,7 @@ def _figure(quantity: Quantity | None, index: int, count: int) -> float | None:
     return _most(quantity)
 
 
-def _agrees(
-    draft: Draft, volts: Amount, index: int = 0, said: type_of_kind = "unknown"
-) -> bool:
+def _agrees(draft: Draft, volts: Amount, index: int = 0, said: type_of_kind = "unknown") -> bool:
     """Whether the power is volts times amperes within the tolerance, or nothing can be told."""
     count = len(draft.volts.amounts)
     power_w = _figure(draft.power, index, count)

@@ -54,6 +54,7 @@ SYMBOLS: dict[str, SymbolKind] = {
         _up("I_weakest", "what lead, plug and jack carry", "A"),
         _down("I_fault", "largest current that can flow for long in a fault", "A"),
         _up("I_fuse", "current that the fuse carries for good", "A"),
+        _down("I_through", "steady current through the fuse", "A"),
         _up("V_rated", "volts that the weakest part before the device stands", "V"),
         _down("V_port_high", "highest volts of the port", "V"),
         _up("V_port_low", "lowest volts of the port", "V"),

@@ -80,6 +80,10 @@ class Appliance:
         What tells the polarity of its inlet.
     ran_from_v
         Least volts at which a trial has shown it to run; None without one.
+    jack_a
+        What its jack carries, A.
+    held_on
+        Chargers that it was plugged into ten times without a trip.
     must_survive_fault
         Whether one fault upstream counts as harm, not as a residual risk.
     assumptions
@@ -103,6 +107,8 @@ class Appliance:
     evidence: tuple[Evidence, ...]
     ground: Literal["negative", "positive", "mid", "isolated", "unknown"]
     starved_loses: bool
+    jack_a: float
+    held_on: tuple[str, ...]
     blink: Literal["never", "brief", "any"]
     ride_through_s: Quantity
     plugged: Literal["always", "when used"]

@@ -4,8 +4,8 @@ from sinkside.parts import regulators
 from sinkside.parts.regulators import Regulator
 from sinkside.quantity import Basis, Quantity, unknown
 from sinkside.site.appliance import Heat
-from sinkside.site.prints import MAINS_FROM_V, Prints
-from sinkside.site.window import HARMED_ABOVE
+from sinkside.site.prints import MAINS_FROM_V, USB_PLUGS, Prints
+from sinkside.site.window import HARMED_ABOVE, floor
 from sinkside.site.written import DeviceWritten
 
 # Heat sink and everything behind it, junction to the air around the case (common practice).
@@ -29,9 +29,15 @@ def heat(device: DeviceWritten, prints: Prints, steady: Quantity, ambient: Quant
     if inside.is_ == "linear regulator" and chip is not None:
         return _regulator_heat(device, prints, chip, steady, ambient)
     cool = None
-    if inside.is_ in ("unknown", "linear regulator", "resistive"):
-        lived = _lived_on(device, prints)
-        low = max(HARMED_ABOVE[0] * (prints.plate_v or prints.low_v or 0.0), lived[0])
+    if inside.is_ in ("unknown", "linear regulator", "resistive") and (
+        device.inlet.plug not in USB_PLUGS
+    ):
+        lived_v, lived_a = _lived_on(device, prints)
+        if lived_a is not None and steady.high > 0.0:
+            # Heat is volts times current: a brick read at idle proves less of full work.
+            lived_v *= min(1.0, lived_a / steady.high)
+        plate_v = prints.plate_v or prints.low_v or 0.0
+        low = max(HARMED_ABOVE[0] * plate_v, floor(plate_v), lived_v)
         high = max(HARMED_ABOVE[1] * (prints.high_v or MAINS_FROM_V), low)
         cool = unknown(low, high, "V", name=f"{device.id}/runs cool up to")
     return Heat(regulator=None, allowed_w=None, output_v=None, quiescent_a=None, cool_up_to_v=cool)

@@ -47,10 +47,10 @@ def prints(device: DeviceWritten, notes: Notes) -> Prints:
     if len(volts) > 1:
         told = " and ".join(f"{high:g} V" for _, high in sorted(volts))
         notes.conflicts.append(f"its plate names several volts: {told}; which is the inlet's?")
-    clear = len(volts) == 1 and not (doubt and doubt.ambiguities)
+    clear = len(volts) == 1
     low = min((r.voltage_low_v for r in ratings), default=None)
     high = max((r.voltage_high_v for r in ratings), default=None)
-    is_own = written is not None and written.original
+    is_own = written is not None and written.original is not False
     if own_ratings and brick_ratings and is_own:
         its = max(r.voltage_high_v for r in brick_ratings)
         if high is not None and low is not None and not 0.9 * low <= its <= 1.1 * high:
@@ -83,19 +83,23 @@ def low_ratings(reading: PlateReading | None) -> tuple[Rating, ...]:
 
 
 def kind(device: DeviceWritten, prints: Prints) -> Literal["dc", "ac", "unknown"]:
-    """D.c. or a.c.: a meter on the brick, else the prints; prints that disagree tell nothing."""
+    """D.c. or a.c., by all prints and a meter on the brick; what disagrees tells nothing."""
     brick = device.brick
-    if brick and brick.kind and brick.kind.basis is Basis.MEASURED and prints.brick_is_own:
-        return next((kind for kind in KINDS if kind == brick.kind), "unknown")
     if device.inside.is_ == "5 V logic" or device.inlet.plug in USB_PLUGS:
         return "dc"
     ratings = (*low_ratings(prints.own), *low_ratings(prints.brick))
     said = {r.kind for r in ratings if r.kind != "unknown"}
+    if brick and brick.kind and brick.kind.basis is Basis.MEASURED and prints.brick_is_own:
+        said |= {kind for kind in KINDS if kind == brick.kind}
     return said.pop() if len(said) == 1 else "unknown"
 
 
 def evidence(device: DeviceWritten, prints: Prints) -> tuple[Evidence, ...]:
-    """Who bears witness to the polarity: each object once."""
+    """Who bears witness to the polarity: each object once.
+
+    The plate of a brick and a meter on it are two only where somebody has said that the brick
+    is the original one: swapped bricks are the classic accident.
+    """
     found: list[Evidence] = []
 
     def add(observed: Observed, said: str | None) -> None:
@@ -112,7 +116,11 @@ def evidence(device: DeviceWritten, prints: Prints) -> tuple[Evidence, ...]:
         add(Observed.DEVICE_PRINT, stated)
     old = device.brick
     if old is not None and prints.brick_is_own:
-        add(Observed.BRICK_PRINT, prints.brick.centre if prints.brick else None)
-        if old.centre and old.centre.basis is Basis.MEASURED:
+        metered = old.centre is not None and old.centre.basis is Basis.MEASURED
+        if metered:
             add(Observed.BRICK_METER, old.centre)
+        printed = prints.brick.centre if prints.brick else None
+        against = metered and printed not in ("unknown", None, old.centre)
+        if old.original or not metered or against:
+            add(Observed.BRICK_PRINT, printed)
     return tuple(dict.fromkeys(found))

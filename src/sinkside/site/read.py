@@ -109,6 +109,11 @@ def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
         for entry in entries:
             if entry.at is not None:
                 yield from _known(marked, (section, entry.id, "at"), "place", entry.at, places)
+    chargers = [e.id for e in written.shelf if isinstance(e, ChargerWritten)]
+    for device in written.devices:
+        for k, name in enumerate(device.held_on):
+            path = ("devices", device.id, "held_on", k)
+            yield from _known(marked, path, "charger", name, chargers)
     for place in written.places:
         for name in place.to:
             yield from _known(marked, ("places", place.id, "to", name), "place", name, places)

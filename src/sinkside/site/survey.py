@@ -9,7 +9,7 @@ from sinkside.quantity import Basis, Quantity
 from sinkside.site.appliance import Appliance, Law
 from sinkside.site.heat import heat
 from sinkside.site.notes import Notes
-from sinkside.site.prints import Prints, evidence, kind, prints
+from sinkside.site.prints import USB_PLUGS, Prints, evidence, kind, prints
 from sinkside.site.refusals import refusals
 from sinkside.site.window import window
 from sinkside.site.written import DeviceWritten
@@ -17,11 +17,16 @@ from sinkside.site.written import DeviceWritten
 # Plate current of a device, and what it really draws (common practice, no source).
 STEADY_OF_PLATE = (0.3, 1.0)
 PEAK_OF_PLATE = (1.0, 2.0)
+# What a barrel jack is rated for at least (JEITA RC-5320A, secondary text); one that has fed
+# its device for years carries what that draws.
+JACK_A = 2.0
 # With nothing printed anywhere.
 NO_REFERENCE_V = 12.0
 ANY_STEADY_A = (0.02, 3.0)
 # Input capacitance of old gear (common practice, no source).
 CAPACITANCE_F = (1e-3, 10e-3)
+# USB allows 10 µF; cheap gear takes more (from memory).
+USB_CAPACITANCE_F = (1e-6, 100e-6)
 
 
 def survey(
@@ -39,6 +44,8 @@ def survey(
         Whether one fault upstream counts as harm, not as a residual risk.
     """
     notes = Notes(device.id)
+    if device.blink == "any" and device.starved == "loses data":
+        notes.conflicts.append("it may blink, and starving it loses data: which of the two?")
     stated = device.inlet.centre
     if stated and stated != "unknown" and stated.basis is Basis.ASSUMED:
         notes.conflicts.append(
@@ -66,6 +73,8 @@ def survey(
         evidence=evidence(device, printed),
         ground=_ground(device),
         starved_loses=device.starved == "loses data",
+        jack_a=max(JACK_A, steady.high),
+        held_on=device.held_on,
         blink=device.blink,
         ride_through_s=ride_through,
         plugged=device.plugged,
@@ -83,6 +92,8 @@ def _draws(device: DeviceWritten, prints: Prints, notes: Notes) -> tuple[Quantit
     plate_a = own and (own.current_a or (own.power_w or 0.0) / own.voltage_high_v)
     brick_a = feed and (feed.current_a or (feed.power_w or 0.0) / feed.voltage_high_v)
     steady, peak = device.draws.steady, device.draws.peak
+    if steady is None and prints.brick_is_own and device.brick and device.brick.loaded:
+        steady = device.brick.loaded.amps
     if steady is not None:
         steady = notes.given("steady current", steady)
     elif plate_a:
@@ -96,8 +107,8 @@ def _draws(device: DeviceWritten, prints: Prints, notes: Notes) -> tuple[Quantit
         steady = notes.assume("steady current", *ANY_STEADY_A, "A", "nothing says its current")
     if peak is not None:
         return steady, notes.given("peak current", peak)
-    if device.draws.steady is not None:
-        low, high = steady.low, PEAK_OF_PLATE[1] * steady.high
+    if steady.basis is Basis.MEASURED:
+        low, high = steady.low, max(PEAK_OF_PLATE[1] * steady.high, plate_a or 0.0)
     elif plate_a:
         low, high = (factor * plate_a for factor in PEAK_OF_PLATE)
     else:
@@ -109,10 +120,11 @@ def _draws(device: DeviceWritten, prints: Prints, notes: Notes) -> tuple[Quantit
 
 def _reference_v(device: DeviceWritten, prints: Prints) -> float:
     """Volts at which its current is meant; with a constant power the higher asks for more."""
-    if prints.high_v is not None:
-        return prints.high_v
     loaded = device.brick.loaded if device.brick else None
-    return loaded.volts.high if loaded else NO_REFERENCE_V
+    lived = loaded.volts.high if loaded else None
+    if prints.high_v is not None:
+        return max(prints.high_v, lived or 0.0)
+    return NO_REFERENCE_V if lived is None else lived
 
 
 def _laws(device: DeviceWritten) -> tuple[Law, ...]:
@@ -131,6 +143,8 @@ def _capacitance(device: DeviceWritten, notes: Notes) -> Quantity:
     capacitor = device.inside.input_capacitor
     if capacitor is not None:
         return notes.given("input capacitance", capacitor.farad)
+    if device.inlet.plug in USB_PLUGS:
+        return notes.assume("input capacitance", *USB_CAPACITANCE_F, "F", "a USB input")
     if device.inside.is_ == "resistive":
         return notes.assume("input capacitance", 0.0, 10e-6, "F", "a plain resistance")
     return notes.assume("input capacitance", *CAPACITANCE_F, "F", "old gear commonly has this")

@@ -17,6 +17,9 @@ RUNS_FROM = (0.8, 1.3)
 USB_RUNS_FROM_V = (4.0, 4.75)
 USB_HARMED_ABOVE_V = (5.5, 6.0)
 LOGIC_RUNS_FROM_V = (4.5, 4.75)
+FIVE_V = 5.0
+# Beyond what a device has stood for years, how much more it may stand (common practice).
+LITTLE_MORE = 1.2
 # What stands between inlet and regulator: nothing, one diode, or a bridge (from memory).
 IN_FRONT_V = {
     "nothing": (0.0, 0.0),
@@ -81,6 +84,15 @@ def _assumed_window(
     return _plate_window(prints.low_v, prints.high_v, prints.plate_v is not None, notes)
 
 
+def floor(low_v: float) -> float:
+    """What every input for so many volts stands: one for 5 V stands what a port may give.
+
+    A port without a contract may stand at 5.5 V, and 5 V gear has run from ports for decades
+    (common practice, no source).
+    """
+    return USB_HARMED_ABOVE_V[0] if low_v == FIVE_V else 0.0
+
+
 def _plate_window(
     low_v: float, high_v: float, clear: bool, notes: Notes
 ) -> tuple[Quantity, Quantity]:
@@ -92,7 +104,7 @@ def _plate_window(
     ranged = clear and low_v < high_v
     harmed = notes.assume(
         "harmed above",
-        HARMED_ABOVE[0] * (high_v if clear else low_v),
+        max(HARMED_ABOVE[0] * (high_v if clear else low_v), floor(low_v)),
         HARMED_ABOVE[1] * high_v,
         "V",
         "the inside is not known",
@@ -114,7 +126,11 @@ def _lived_on(
     brick = device.brick if own else None
     if brick and brick.open is not None and brick.open.basis is Basis.MEASURED:
         stood = brick.open.low
-        if harmed.high < stood:
+        if harmed.high < stood and harmed.basis is Basis.ASSUMED:
+            # What it has stood for years outweighs any rule of thumb.
+            top = stood * LITTLE_MORE
+            harmed = Quantity(low=stood, high=top, unit="V", basis=Basis.LIVED_ON, name=harmed.name)
+        elif harmed.high < stood:
             notes.conflicts.append(
                 f"its old brick gives {stood:g} V open, above the {harmed.high:g} V taken as its "
                 "damage limit: measure again, or the brick is not its own"
@@ -127,7 +143,11 @@ def _lived_on(
         if seen is None or seen.volts.basis is not Basis.MEASURED:
             continue
         ran = seen.volts.high
-        if ran < runs.low:
+        if ran < runs.low and runs.basis is Basis.ASSUMED:
+            runs = Quantity(
+                low=RUNS_FROM[0] * ran, high=ran, unit="V", basis=Basis.LIVED_ON, name=runs.name
+            )
+        elif ran < runs.low:
             notes.conflicts.append(
                 f"it ran at {ran:g} V, below the {runs.low:g} V taken as the least: "
                 "the figure of its inside is too high"

@@ -175,7 +175,7 @@ class BrickWritten(Written):
     loaded: Annotated[Loaded | None, BeforeValidator(_loaded)] = None
     centre: Annotated[Said | None, said("positive", "negative", "unknown")] = None
     kind: Annotated[Said | None, said("dc", "ac", "unknown")] = None
-    original: YesNo = True
+    original: YesNo | None = None
     kept: YesNo = True
 
 
@@ -194,6 +194,7 @@ class DeviceWritten(Written):
     plugged: Literal["always", "when used"] = "always"
     at: str | None = None
     brick: BrickWritten | None = None
+    held_on: tuple[str, ...] = ()
     ran: Annotated[Loaded | None, BeforeValidator(_loaded)] = None
     words: str = ""
 
