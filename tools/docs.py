@@ -1,19 +1,23 @@
-"""Write the generated pages of docs/reference, or check that they are fresh.
+"""Write the generated pages and schemas, or check that they are fresh.
 
 python tools/docs.py            writes them
 python tools/docs.py --check    exit 1 if a page is not what would be written
 """
 
+import json
 import sys
 from collections.abc import Callable
 from pathlib import Path
 
+from sinkside.cli.plan_schema import PLAN_SCHEMA
+from sinkside.parts import market
 from sinkside.rules.symbols import SYMBOLS, Good
 from sinkside.rules.table import RULES
+from sinkside.site.schema import schema
 from sinkside.working import names
 
+ROOT = Path(__file__).parent.parent
 HEAD = "<!-- Written by tools/docs.py; change the code and run it again. -->\n\n"
-PAGES = Path(__file__).parent.parent / "docs" / "reference"
 
 
 def rules_page() -> str:
@@ -48,21 +52,57 @@ def rules_page() -> str:
     return "\n".join(lines)
 
 
-WRITERS: dict[str, Callable[[], str]] = {"rules.md": rules_page}
+def market_page() -> str:
+    """The market that comes with the program as Markdown."""
+    lines = [
+        "# Market",
+        "",
+        "Generic parts that come with the program. Prices are round guesses (assumed); an entry",
+        "of a site file under the same name replaces one here.",
+        "",
+        "| name | what | carries | stands | price |",
+        "| --- | --- | --- | --- | --- |",
+    ]
+    for part in market.parts():
+        setting = f", {part.setting}" if part.setting else ""
+        price = "unknown" if part.price_cents is None else f"{part.price_cents / 100:.2f}"
+        lines.append(
+            f"| `{part.id}` | {part.words}{setting} | {part.carries_a:g} A "
+            f"| {part.withstands_v:g} V | {price} |"
+        )
+    return "\n".join([*lines, ""])
+
+
+def site_schema() -> str:
+    """The JSON Schema of the site file."""
+    return json.dumps(schema(), ensure_ascii=False, indent=1) + "\n"
+
+
+def plan_schema() -> str:
+    """The JSON Schema of what `plan --json` prints."""
+    return json.dumps(PLAN_SCHEMA, ensure_ascii=False, indent=1) + "\n"
+
+
+WRITERS: dict[str, Callable[[], str]] = {
+    "docs/reference/rules.md": lambda: HEAD + rules_page(),
+    "docs/reference/market.md": lambda: HEAD + market_page(),
+    "src/sinkside/site/site.schema.json": site_schema,
+    "src/sinkside/cli/plan.schema.json": plan_schema,
+}
 
 
 def main() -> int:
     """Write or check every generated page."""
     stale = []
     for name, write in WRITERS.items():
-        page, text = PAGES / name, HEAD + write()
+        page, text = ROOT / name, write()
         if "--check" not in sys.argv:
-            PAGES.mkdir(parents=True, exist_ok=True)
+            page.parent.mkdir(parents=True, exist_ok=True)
             page.write_text(text, encoding="utf-8")
         elif not page.exists() or page.read_text(encoding="utf-8") != text:
-            stale.append(str(page.relative_to(PAGES.parent.parent)))
-    for page_name in stale:
-        print(f"{page_name} is stale: run python tools/docs.py")
+            stale.append(name)
+    for name in stale:
+        print(f"{name} is stale: run python tools/docs.py")
     return 1 if stale else 0
 
 

@@ -12,11 +12,12 @@ from pydantic import (
     BaseModel,
     BeforeValidator,
     ConfigDict,
+    GetJsonSchemaHandler,
     ModelWrapValidatorHandler,
     ValidationError,
     model_validator,
 )
-from pydantic_core import InitErrorDetails, PydanticCustomError
+from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError
 
 from sinkside.faults.fault import Fault, Faulty, NotUnderstood
 from sinkside.faults.marked_yaml import Marked, Path
@@ -26,6 +27,18 @@ class Written(BaseModel):
     """A mapping in a file: its keys are fixed, and an unknown one is told with the nearest."""
 
     model_config = ConfigDict(extra="ignore", frozen=True, arbitrary_types_allowed=True)
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        """For editors: no unknown keys; the name of an entry is the key before it."""
+        schema = handler.resolve_ref_schema(handler(core))
+        schema.get("properties", {}).pop("id", None)
+        if "id" in schema.get("required", []):
+            schema["required"] = [key for key in schema["required"] if key != "id"]
+        schema["additionalProperties"] = False
+        return schema
 
     @model_validator(mode="wrap")
     @classmethod
@@ -77,7 +90,19 @@ def _entries(value: Any) -> Any:
 
 T = TypeVar("T")
 M = TypeVar("M", bound=Written)
-Named = Annotated[tuple[T, ...], BeforeValidator(_entries)]
+
+
+class _AsMapping:
+    """For editors: the tuple of entries is a mapping in the file."""
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"type": "object", "additionalProperties": handler(core)["items"]}
+
+
+Named = Annotated[tuple[T, ...], BeforeValidator(_entries), _AsMapping]
 """A mapping of names in the file; a tuple of entries, each knowing its `id`, in the program."""
 
 

@@ -69,9 +69,7 @@ class _Scale:
         return self.left + min(max(share, 0.0), 1.0) * (self.right - self.left)
 
 
-def window_svg(
-    drawn: Window, *, title: str = "Window", width: float = 560.0, names: bool = True
-) -> str:
+def window_svg(drawn: Window, *, title: str = "Window", width: float = 560.0) -> str:
     """Draw a window.
 
     Parameters
@@ -80,8 +78,6 @@ def window_svg(
         What the drawing is of, for those who hear it.
     width
         In units of a tenth of the type size; the height follows.
-    names
-        Whether the zones are named above the drawing; else `key_svg` names them once.
 
     Raises
     ------
@@ -96,7 +92,7 @@ def window_svg(
         raise ValueError(f"a window needs a width of {NARROWEST:g} or more, not {width:g}")
     if not (math.isfinite(drawn.right_v) and drawn.left_v < drawn.right_v):
         raise ValueError(f"a scale from {drawn.left_v:g} V to {drawn.right_v:g} V has no extent")
-    scale = _Scale(drawn, width, _NAMES if names else _EDGE)
+    scale = _Scale(drawn, width, _NAMES)
     rows, foot = _rows(drawn, scale)
     found = zones(drawn)
     parts = [
@@ -105,37 +101,11 @@ def window_svg(
             for zone in found
         ),
         *_edges(drawn, scale, foot),
-        *(_names(found, drawn, scale, width) if names else ()),
+        *_names(found, drawn, scale, width),
         *(line for row in rows for line in _row(row, scale)),
         *_foot(drawn, scale, foot, width),
     ]
     return _document(title, description(drawn), width, foot + _SCALE, parts)
-
-
-def key_svg(*, width: float = 560.0) -> str:
-    """The key to windows that are drawn without names: each zone and each bar with its word."""
-    if width < NARROWEST:
-        raise ValueError(f"a key needs a width of {NARROWEST:g} or more, not {width:g}")
-    parts: list[str] = []
-    x, y, swatch, height = _EDGE, _EDGE, 26.0, 11.0
-    every = zones(
-        Window(wont_run_v=1, runs_v=2, stands_v=3, harmed_v=4, left_v=0, right_v=5, bars=())
-    )
-    entries = [(zone.name, zone) for zone in every]
-    for word, item in [*entries, ("contract asked for", True), ("other state", False)]:
-        needs = swatch + 5 + cells(word) * CELL
-        if x + needs > width - _EDGE and x > _EDGE:
-            x, y = _EDGE, y + 18
-        if isinstance(item, Zone):
-            parts.append(_pattern(item, x, x + swatch, y, y + height))
-            parts.append(_box(x, y, swatch, height, "window-swatch", fill="none", weight=0.7))
-        else:
-            bar = Bar(label="", low_v=0, nominal_v=0.5, high_v=1, match=item)
-            parts += _bar(bar, (x, x + swatch / 2, x + swatch), y + height / 2)
-        parts.append(_text(x + swatch + 5, y + height - 2, word, "window-key"))
-        x += needs + 14
-    text = "; ".join(word for word, _ in entries)
-    return _document("Key to the windows", f"From left to right: {text}.", width, y + 15, parts)
 
 
 def zones(drawn: Window) -> tuple[Zone, ...]:
@@ -216,7 +186,7 @@ def _row(row: _Row, scale: _Scale) -> list[str]:
             x, base = scale.left + 3, y - _ROW / 2 - _LINE * (len(row.lines) - 1 - k) - 2.5
         else:
             x, base = (xs[2] + _GAP if row.side == "right" else xs[0] - _GAP - width), y + 3.5
-        parts.append(_box(x - 1.5, base - 8.5, width + 2, 11.0, "window-plate"))
+        parts.append(_box(x - 1.5, base - 8.5, width + 2, 11.0, "window-plate", veil=True))
         parts.append(_text(x, base, line, "window-label"))
     return [*parts, *_bar(bar, xs, y)]
 
@@ -359,11 +329,14 @@ def _box(
     *,
     fill: str = PAPER,
     weight: float = 0.0,
+    veil: bool = False,
 ) -> str:
-    stroke = f' stroke="{INK}" stroke-width="{_n(weight)}"' if weight else ""
+    """A box; as a veil it lets what lies under it show faintly."""
+    more = f' stroke="{INK}" stroke-width="{_n(weight)}"' if weight else ""
+    more += ' fill-opacity="0.85"' if veil else ""
     return (
         f'<rect class="{kind}" x="{_n(x)}" y="{_n(y)}" width="{_n(width)}" '
-        f'height="{_n(height)}" fill="{fill}"{stroke}/>'
+        f'height="{_n(height)}" fill="{fill}"{more}/>'
     )
 
 

@@ -5,6 +5,7 @@ to the typesetter as one JSON string and is only ever set as text, so that no na
 """
 
 import json
+import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
@@ -24,7 +25,13 @@ from sinkside.quantity import number
 
 TITLE = "From old bricks to shared USB-C chargers"
 _TEMPLATE = "page.typ"
+_READING = (
+    "Drawings: volts at the inlet. A bar reaches from the lowest to the highest, its tick is "
+    "nominal; filled: the contract asked for; open: other states."
+)
 _WINDOW_WIDTH = 360.0
+# A figure and its unit stay on one line.
+_FIGURE = re.compile(r"(?<=\d) (?=(?:[mµk]?[VAWΩF]|mm?|s|min)\b)")
 
 
 def page_pdf(plan: Plan, *, title: str = TITLE, revision: str, date: str) -> bytes:
@@ -70,6 +77,7 @@ def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Any]
         "ink": INK,
         "accent": ACCENT,
         "summary": _summary(plan),
+        "reading": _READING,
         "devices": [_device(k, d, plan) for k, d in enumerate(plan.devices, 1)],
         "measurements": _measurements(plan),
         "seats": list(_seats(plan)),
@@ -84,7 +92,7 @@ def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Any]
 def _printable(data: Any) -> Any:
     """The same data with every string such as can be printed; a drawing is printable already."""
     if isinstance(data, str):
-        return printable(data)
+        return _FIGURE.sub("\N{NO-BREAK SPACE}", printable(data))
     if isinstance(data, list):
         return [_printable(entry) for entry in data]
     if isinstance(data, dict):
@@ -199,8 +207,12 @@ def _parts(plan: Plan) -> dict[str, Any]:
     return {
         "currency": plan.site.currency,
         "rows": [
-            {"count": n, "words": words[part], "each": _money(price[part]),
-             "sum": _money(None if price[part] is None else (price[part] or 0) * n)}
+            {
+                "count": n,
+                "words": words[part],
+                "each": _money(price[part]),
+                "sum": _money(None if price[part] is None else (price[part] or 0) * n),
+            }
             for part, n in plan.bought
         ],
         "total": _money(sum(n * cents for n, cents in known if cents is not None)),

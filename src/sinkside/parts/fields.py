@@ -9,7 +9,14 @@ from collections.abc import Callable
 from decimal import Decimal
 from typing import Annotated, Any, TypeAlias
 
-from pydantic import BeforeValidator
+from pydantic import (
+    BeforeValidator,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    WithJsonSchema,
+)
+from pydantic_core import CoreSchema
+from pydantic_core.core_schema import no_info_plain_validator_function
 
 from sinkside import quantity
 from sinkside.faults import NotUnderstood
@@ -53,20 +60,33 @@ def _text(value: Any, unit: str) -> str:
     return value
 
 
-Volts: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("V", 0.0))]
-Amps: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("A", 0.0))]
-Watts: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("W", 0.0))]
-Ohms: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("Ω", 0.0))]
-Farads: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("F", 0.0))]
-KelvinPerWatt: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("K/W", 0.0))]
-Seconds: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("s", 0.0))]
-VaryingSeconds: TypeAlias = Annotated[
-    Quantity | None, BeforeValidator(_fact("s", 0.0, Spread.VARIES))
+def _shown(unit: str) -> WithJsonSchema:
+    """For editors: a quantity is text, with an example."""
+    return WithJsonSchema(
+        {
+            "type": ["string", "null"],
+            "description": f"a quantity in {unit}, `unknown`, or nothing",
+            "examples": [f"9 {unit} (measured)", f"8.2..9.4 {unit}", f"max 9 {unit} (plate)"],
+        }
+    )
+
+
+Volts: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("V", 0.0)), _shown("V")]
+Amps: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("A", 0.0)), _shown("A")]
+Watts: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("W", 0.0)), _shown("W")]
+Ohms: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("Ω", 0.0)), _shown("Ω")]
+Farads: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("F", 0.0)), _shown("F")]
+KelvinPerWatt: TypeAlias = Annotated[
+    Quantity | None, BeforeValidator(_fact("K/W", 0.0)), _shown("K/W")
 ]
-Ambient: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("°C"))]
-Metres: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("m", 0.0))]
-FigureVolts: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("V", 0.0))]
-FigureAmps: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("A", 0.0))]
+Seconds: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("s", 0.0)), _shown("s")]
+VaryingSeconds: TypeAlias = Annotated[
+    Quantity | None, BeforeValidator(_fact("s", 0.0, Spread.VARIES)), _shown("s")
+]
+Ambient: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("°C")), _shown("°C")]
+Metres: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("m", 0.0)), _shown("m")]
+FigureVolts: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("V", 0.0)), _shown("V")]
+FigureAmps: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("A", 0.0)), _shown("A")]
 
 
 def _yes_no(value: Any) -> Any:
@@ -79,7 +99,11 @@ def _yes_no(value: Any) -> Any:
     raise NotUnderstood(f"{value!r} is neither yes nor no", "write yes or no", code="yes-or-no")
 
 
-YesNo: TypeAlias = Annotated[bool, BeforeValidator(_yes_no)]
+YesNo: TypeAlias = Annotated[
+    bool,
+    BeforeValidator(_yes_no),
+    WithJsonSchema({"enum": ["yes", "no", "true", "false", True, False]}),
+]
 
 _WITH_BASIS = re.compile(r"^\s*(?P<word>[^()]+?)\s*(?:\((?P<basis>[a-z-]+)\))?\s*$")
 
@@ -96,25 +120,41 @@ class Said(str):
         return said
 
 
-def said(*allowed: str) -> BeforeValidator:
+class said:  # noqa: N801  it is used like a function, as a mark on a field
     """Read one of the allowed words, with its basis in parentheses behind it."""
 
-    def read(value: Any) -> Any:
+    def __init__(self, *allowed: str) -> None:
+        self.allowed = allowed
+
+    def __get_pydantic_core_schema__(
+        self, source: Any, handler: GetCoreSchemaHandler
+    ) -> CoreSchema:
+        return no_info_plain_validator_function(self._read)
+
+    def __get_pydantic_json_schema__(
+        self, core: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        words = "|".join(re.escape(word) for word in self.allowed)
+        bases = "|".join(b.value for b in Basis)
+        return {
+            "type": ["string", "null", "boolean"],
+            "pattern": rf"^({words})( \(({bases})\))?$",
+            "examples": [f"{word} (measured)" for word in self.allowed if word != "unknown"],
+        }
+
+    def _read(self, value: Any) -> Any:
         if isinstance(value, Said) or value is None:
             return value
         found = _WITH_BASIS.match(value) if isinstance(value, str) else None
-        words = {**dict.fromkeys(allowed), "yes": None, "no": None}
-        options = [w for w in words if w in allowed]
-        if found is None or found["word"] not in options:
-            raise NotUnderstood(f"{value!r} is not known here", f"known are {', '.join(options)}")
+        if found is None or found["word"] not in self.allowed:
+            known = ", ".join(self.allowed)
+            raise NotUnderstood(f"{value!r} is not known here", f"known are {known}")
         basis = found["basis"] or Basis.ASSUMED.value
         if basis not in {b.value for b in Basis}:
             raise NotUnderstood(
                 f"({basis}) is no basis", f"use {', '.join(b.value for b in Basis)}"
             )
         return Said(found["word"], Basis(basis))
-
-    return BeforeValidator(read)
 
 
 _MONEY = re.compile(r"^\s*(?P<sum>\d{1,9}(?:[.,]\d{1,2})?)\s*(?P<currency>[A-Z]{3})\s*$")
@@ -129,7 +169,11 @@ def _cents(value: Any) -> Any:
     return int(Decimal(found["sum"].replace(",", ".")) * 100)
 
 
-Cents: TypeAlias = Annotated[int | None, BeforeValidator(_cents)]
+Cents: TypeAlias = Annotated[
+    int | None,
+    BeforeValidator(_cents),
+    WithJsonSchema({"type": ["string", "null"], "examples": ["2.40 EUR"]}),
+]
 
 
 def _count(value: Any) -> Any:
@@ -140,7 +184,9 @@ def _count(value: Any) -> Any:
     raise NotUnderstood(f"{value!r} is not a count", "write a whole number such as 3")
 
 
-Count: TypeAlias = Annotated[int, BeforeValidator(_count)]
+Count: TypeAlias = Annotated[
+    int, BeforeValidator(_count), WithJsonSchema({"type": ["integer", "string"], "examples": [3]})
+]
 
 _PLUG = re.compile(r"^\s*(?P<od>\d+(?:[.,]\d+)?)\s*[x×]\s*(?P<id>\d+(?:[.,]\d+)?)\s*(?:mm)?\s*$")
 
@@ -161,4 +207,8 @@ def _plug(value: Any) -> Any:
 
 
 OTHER_PLUGS = ("wires", "usb-c", "micro-usb", "mini-usb", "usb-b", "other")
-Plug: TypeAlias = Annotated[str, BeforeValidator(_plug)]
+Plug: TypeAlias = Annotated[
+    str,
+    BeforeValidator(_plug),
+    WithJsonSchema({"type": "string", "examples": ["5.5x2.1", *OTHER_PLUGS]}),
+]

@@ -12,7 +12,10 @@ _DIGITS = {"NUMBER", "SERIAL", "MUDDLE"}
 _BETWEEN = {"DASH", "DOT"}
 _NEVER_IN_A_CODE = {"PORT", "USB_PORT", "DRAWING", "TIMES", "RULE"}
 _FUSE = re.compile(r"[TFM]L?[0-9]+(?:[.,][0-9]+)?m?A[LHE]?(?:[0-9]+V)?", re.IGNORECASE)
+# A figure with letters that look like digits, as a hasty reader or a scan gives it.
+_MISREAD = re.compile(r"(?=[^0-9]*[0-9])[0-9OoQlIS.,-]+(?:V|m?A|W|VA)(?:DC|AC)?", re.IGNORECASE)
 _AFTER_A_CODE_LABEL = {"COLON", "DOT", "NAME", "DASH", "EQ"}
+_SMALL_WORDS = {"FILLER", "OR", "AND", "TO"}
 _MAY_BE_A_CODE = {"WORD", "NOISE", *_DIGITS, *_UNITS}
 _GOES_ON = {"SLASH", "TILDE", "TIMES", "OBELUS", "DOTS", "TO", *_UNITS}
 _RATES = {"DC", "AC", "BOTH", "EQ", "TILDE", "EQUALS", "DASHES", "NUMBER"}
@@ -95,7 +98,11 @@ def _may_be_a_code(group: Sequence[Lexeme]) -> bool:
 
 
 def _is_code(group: Sequence[Lexeme], after: str) -> bool:
-    kinds = [piece.kind for piece in group]
+    # A lone letter is part of a code, whatever it means between spaces.
+    kinds = [
+        "WORD" if piece.kind in _SMALL_WORDS and len(piece.text) == 1 else piece.kind
+        for piece in group
+    ]
     if len(group) == 1:
         return False
     if "SERIAL" in kinds or (kinds[0] == "WORD" and set(kinds) & _DIGITS):
@@ -133,6 +140,9 @@ def _as_code(group: Sequence[Lexeme], labelled: bool) -> Lexeme:
         return made
     if kind_of_word(folded(text)) == "CELL":
         made.kind = "CELL"
+        return made
+    if _MISREAD.fullmatch(text) and not labelled:
+        made.kind, made.note = "MUDDLE", "letters where digits are expected, or a code"
         return made
     units = [piece for piece in group if piece.kind in _RATED]
     starts_as_figure = group[0].kind == "NUMBER" and len(group) > 1 and group[1].kind in _RATED

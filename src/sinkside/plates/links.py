@@ -73,6 +73,9 @@ def _unit_behind(row: list[Lexeme], index: int) -> str:
             return ""
         sign.kind = "RANGE"
         return unit
+    if sign.kind == "COMMA" and unit == "V" and _in_a_list(row, index):
+        sign.kind = "CHOICE"
+        return unit
     if sign.kind == "SLASH":
         spaced = number.end < sign.start and sign.end < following.start
         if spaced and unit != "HZ":
@@ -80,6 +83,13 @@ def _unit_behind(row: list[Lexeme], index: int) -> str:
         sign.kind = "CHOICE"
         return unit
     return ""
+
+
+def _in_a_list(row: list[Lexeme], index: int) -> bool:
+    """Whether a number is one of three or more with commas: `3; 4,5; 6; 9 V`."""
+    more_behind = index + 3 < len(row) and row[index + 3].kind == "CHOICE"
+    more_before = index > 1 and row[index - 1].kind == "COMMA" and row[index - 2].kind == "NUMBER"
+    return more_behind or more_before
 
 
 def _counts_something(row: list[Lexeme], index: int) -> bool:

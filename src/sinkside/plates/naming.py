@@ -53,7 +53,7 @@ def named(pieces: Sequence[Lexeme]) -> list[Lexeme]:
             found.append(replace(piece, kind="TIMES"))
             index += 1
             continue
-        unit = _unit(found, piece, pieces[index + 1] if index + 1 < len(pieces) else None)
+        unit = _unit(found, piece, pieces[index + 1 : index + 3])
         if unit:
             found.extend(unit)
             index += 1
@@ -139,7 +139,7 @@ def _split(piece: Lexeme, size: int, first: str, rest: str) -> list[Lexeme]:
     ]
 
 
-def _unit(found: list[Lexeme], piece: Lexeme, after: Lexeme | None) -> list[Lexeme] | None:
+def _unit(found: list[Lexeme], piece: Lexeme, after: Sequence[Lexeme]) -> list[Lexeme] | None:
     """The unit that a word is, if a number stands before it."""
     number = found[-1] if found else None
     dash = None
@@ -160,7 +160,7 @@ def _unit(found: list[Lexeme], piece: Lexeme, after: Lexeme | None) -> list[Lexe
         and (len(piece.text) < 2 or kind_of_word(key(piece)))
     ):
         return None
-    if _is_range_word(piece, number, after):
+    if _is_range_word(piece, number, after) or (not tight and _is_version(piece, after)):
         return None
     if dash:
         found.pop()
@@ -173,16 +173,20 @@ def _unit(found: list[Lexeme], piece: Lexeme, after: Lexeme | None) -> list[Lexe
     return [replace(first, value=meaning.worth, note=note), last]
 
 
-def _is_range_word(piece: Lexeme, number: Lexeme, after: Lexeme | None) -> bool:
+def _is_version(piece: Lexeme, after: Sequence[Lexeme]) -> bool:
+    """Whether a `V` begins a version, as in `12/2019 V1.0`."""
+    if piece.text not in {"V", "v"} or not after or after[0].start != piece.end:
+        return False
+    unit = after[1:] and after[1].kind in _WORDS and unit_of(key(after[1]))
+    return after[0].kind == "NUMBER" and "." in after[0].text and not unit
+
+
+def _is_range_word(piece: Lexeme, number: Lexeme, after: Sequence[Lexeme]) -> bool:
     """Whether an `a` between two numbers means "to", not ampere."""
-    alone = piece.text == "a" and piece.start > number.end
-    return (
-        alone
-        and after is not None
-        and after.kind == "NUMBER"
-        and after.start > piece.end
-        and float(number.value) >= 30.0
-    )
+    if piece.text != "a" or piece.start == number.end or not after:
+        return False
+    apart = after[0].kind == "NUMBER" and after[0].start > piece.end
+    return apart and float(number.value) >= 30.0
 
 
 def _phrase(pieces: Sequence[Lexeme], index: int) -> tuple[str, int]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 
-from sinkside.plates.drafts import Draft, Loose, taken
+from sinkside.plates.drafts import Draft, Loose, Stretch, taken
 from sinkside.plates.gathering import Gathered
 from sinkside.plates.items import Amount, Item, Ports, Quantity
 from sinkside.plates.kinds import is_mains, kind
@@ -94,6 +94,7 @@ def settled(found: Gathered) -> Settled:
     for loose in found.loose:
         _place(loose, found.drafts, result)
     labelled_output = any(draft.side in {"OUTPUT", "BOTH"} for draft in found.drafts)
+    mains_inputs = {id(d.stretch) for d in found.drafts if d.side == "INPUT" and is_mains(d)}
     lead: Draft | None = None
     for draft in found.drafts:
         lead = draft if draft.led else lead
@@ -101,6 +102,10 @@ def settled(found: Gathered) -> Settled:
         said, why = kind(draft, lead.marks if lead and leads else ())
         if why:
             result.doubt(draft.volts, why)
+        beside_mains = id(draft.stretch) in mains_inputs and not labelled_output
+        if beside_mains and not is_mains(draft):
+            result.doubt(draft.volts, "stands behind the input, but can hardly be one beside mains")
+            draft.stretch = Stretch(usb=draft.stretch.usb)
         if draft.stretch.header and not is_mains(draft):
             result.doubt(draft.volts, "stands in a table under both labels")
         elif not draft.side and labelled_output and not is_mains(draft):
@@ -192,6 +197,8 @@ def _work(draft: Draft, said: type_of_kind, result: Settled) -> None:
     count = len(draft.volts.amounts)
     for note in draft.notes:
         result.doubt(draft.volts, note)
+    if is_mains(draft) and min(amount.high for amount in draft.volts.amounts) < _EXTRA_LOW_V:
+        result.doubt(draft.volts, "both sides of a transformer, or alternatives")
     for figure in (draft.current, draft.peak, draft.power):
         if figure:
             _doubt_figure(figure, count, is_mains(draft), result)

@@ -1,9 +1,10 @@
 """The site file as a person writes it. Every key of the file is a field here."""
 
 import re
-from typing import Annotated, Any, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias, get_args
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, WithJsonSchema
+from pydantic_core import CoreSchema
 
 from sinkside import quantity
 from sinkside.faults import NotUnderstood
@@ -49,6 +50,11 @@ InsideKind: TypeAlias = Literal[
     "dry cells",
     "internal mains supply",
 ]
+
+
+def as_text(example: str) -> WithJsonSchema:
+    """For editors: a value that is written as text."""
+    return WithJsonSchema({"type": ["string", "null"], "examples": [example]})
 
 
 class SiteHeader(Written):
@@ -124,7 +130,11 @@ class InsideWritten(Written):
     part: str | None = None
     in_front: Annotated[Said | None, said("nothing", "diode", "bridge", "unknown")] = None
     heat_sink: Literal["none", "small", "large", "unknown"] = "unknown"
-    input_capacitor: Annotated[Capacitor | None, BeforeValidator(_capacitor)] = None
+    input_capacitor: Annotated[
+        Capacitor | None,
+        BeforeValidator(_capacitor),
+        as_text("2200 µF 16 V (plate)"),
+    ] = None
     runs_from: Volts = None
     harmed_above: Volts = None
 
@@ -132,6 +142,16 @@ class InsideWritten(Written):
 def _inside(value: Any) -> Any:
     """`inside: unknown` is short for `inside: {is: unknown}`."""
     return {"is": value} if isinstance(value, str) else ({} if value is None else value)
+
+
+class _WordOrMapping:
+    """For editors: one word may stand for the whole mapping."""
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        return {"anyOf": [{"enum": list(get_args(InsideKind))}, handler(core)]}
 
 
 class DrawsWritten(Written):
@@ -172,7 +192,9 @@ class BrickWritten(Written):
 
     plate: str | None = None
     open: Volts = None
-    loaded: Annotated[Loaded | None, BeforeValidator(_loaded)] = None
+    loaded: Annotated[
+        Loaded | None, BeforeValidator(_loaded), as_text("10.9 V at 600 mA (measured)")
+    ] = None
     centre: Annotated[Said | None, said("positive", "negative", "unknown")] = None
     kind: Annotated[Said | None, said("dc", "ac", "unknown")] = None
     original: YesNo | None = None
@@ -186,7 +208,7 @@ class DeviceWritten(Written):
     use: Use
     plate: str | None = None
     inlet: InletWritten
-    inside: Annotated[InsideWritten, BeforeValidator(_inside)] = InsideWritten()
+    inside: Annotated[InsideWritten, BeforeValidator(_inside), _WordOrMapping] = InsideWritten()
     draws: DrawsWritten = DrawsWritten()
     starved: Literal["loses data", "misbehaves"] = "misbehaves"
     blink: Literal["never", "brief", "any"] = "brief"
@@ -195,7 +217,9 @@ class DeviceWritten(Written):
     at: str | None = None
     brick: BrickWritten | None = None
     held_on: tuple[str, ...] = ()
-    ran: Annotated[Loaded | None, BeforeValidator(_loaded)] = None
+    ran: Annotated[
+        Loaded | None, BeforeValidator(_loaded), as_text("10.9 V at 600 mA (measured)")
+    ] = None
     words: str = ""
 
 
@@ -219,7 +243,11 @@ def _port(value: Any) -> Any:
     return PortWritten(offers=offers, guessed=guessed)
 
 
-Offers: TypeAlias = Annotated[PortWritten, BeforeValidator(_port)]
+Offers: TypeAlias = Annotated[
+    PortWritten,
+    BeforeValidator(_port),
+    WithJsonSchema({"type": "string", "examples": ["5V⎓3A 9V⎓3A", "0x0001912C", "65 W"]}),
+]
 
 
 class ChargerWritten(Written):
