@@ -160,6 +160,7 @@ def description(drawn: Window) -> str:
 def _rows(drawn: Window, scale: _Scale) -> tuple[list[_Row], float]:
     """Every bar with the place of its label, and where the plot ends below."""
     rows, y = [], scale.top + 2.5
+    lines: tuple[str, ...]
     for bar in drawn.bars:
         needs = cells(bar.label) * CELL + _GAP + 2
         left = scale.x(bar.low_v) - scale.left

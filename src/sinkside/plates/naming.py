@@ -84,7 +84,7 @@ def _unit_in_front(found: Sequence[Lexeme], ahead: Unit | None) -> Unit | None:
     before = [piece for piece in found[-3:-1] if piece.kind not in {"COLON", "EQ"}]
     if ahead and found[-2].kind in _SPANS:
         return ahead
-    if not before or before[-1].kind not in _UNCLAIMED or before[-1].start == before[-1].end:
+    if not before or before[-1].kind not in _UNCLAIMED or found[-2].end == found[-1].start:
         return None
     unit = unit_of(key(before[-1]))
     if unit is None or unit.tail or unit.quantity == "OTHER":

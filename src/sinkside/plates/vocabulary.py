@@ -165,7 +165,8 @@ WORDS: dict[str, dict[str, str]] = {
     "FILLER": {
         "en": "is, at, on, the, of, contact, conductor, pole, terminal, polarity, electrode, "
         "ve, wire, plug, connector, jack",
-        "de nl": "ist, am, im, der, die, das, auf, an, liegt, de, het, kontakt, pol, leiter, polarität, stecker, polariteit",
+        "de nl": "ist, am, im, der, die, das, auf, an, liegt, de, het, kontakt, "
+        "pol, leiter, polarität, stecker, polariteit",
         "fr": "au, à, a l, sur, le, la, est, l, du, pôle, polarité, contact, fiche",
         "es pt it": "al, el, en, sul, en el, es, no, na, polo, polarità, polaridad, "
         "polaridade, contatto, contacto, all, nel",

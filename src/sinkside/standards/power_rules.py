@@ -68,7 +68,7 @@ MOST_SPR_W = 100.0
 MOST_EPR_W = 240.0
 """Powers that the rules cover."""
 
-FIXED_STEPS_W: Mapping[float, float] = {5.0: 0.5, 9.0: 15.0, 15.0: 27.0, 20.0: 45.0}
+FIXED_STEPS_W: Mapping[float, float] = {5.0: 0.0, 9.0: 15.0, 15.0: 27.0, 20.0: 45.0}
 """Fixed voltages of the standard power range, and the power above which each is required."""
 
 EPR_STEPS_W: Mapping[float, float] = {28.0: 100.0, 36.0: 140.0, 48.0: 180.0}
@@ -205,7 +205,7 @@ def as_object(offer: Offer) -> SourceObject:
 
 
 def _fixed(power_w: float, most_a: float) -> Iterator[Offer]:
-    steps = [v for v, above_w in FIXED_STEPS_W.items() if power_w > above_w or v == 5.0]
+    steps = [v for v, above_w in FIXED_STEPS_W.items() if power_w > above_w]
     for nominal_v in sorted({*steps, 12.0} if power_w > FIXED_STEPS_W[9.0] else steps):
         optional = nominal_v not in steps
         highest = nominal_v == steps[-1] or optional
@@ -222,7 +222,7 @@ def _fixed(power_w: float, most_a: float) -> Iterator[Offer]:
 
 
 def _programmable(power_w: float, revision: Revision, most_a: float) -> Iterator[Offer]:
-    steps = [v for v, above_w in FIXED_STEPS_W.items() if power_w > above_w or v == 5.0]
+    steps = [v for v, above_w in FIXED_STEPS_W.items() if power_w > above_w]
     # The 5 V range serves only sources without a higher one, and R3.2 has dropped it.
     ranges = [v for v in steps if v > 5.0] or ([5.0] if revision < Revision.R3_2 else [])
     for nominal_v in ranges:
