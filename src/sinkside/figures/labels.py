@@ -5,8 +5,9 @@ import unicodedata
 from collections.abc import Sequence
 from xml.sax.saxutils import escape
 
-# They join letters, and are seen only in what they join.
-_JOINERS = "\u200c\u200d"
+# They are seen only in what they do to their neighbours: they join letters, or part them, or
+# keep a figure beside a letter that runs the other way on its side.
+_UNSEEN = "\N{ZERO WIDTH NON-JOINER}\N{ZERO WIDTH JOINER}\N{LEFT-TO-RIGHT MARK}"
 
 
 def clean(text: str) -> str:
@@ -17,7 +18,7 @@ def clean(text: str) -> str:
 
 
 def _printed(character: str) -> bool:
-    return character in _JOINERS or unicodedata.category(character) not in ("Cc", "Cf", "Cs", "Cn")
+    return character in _UNSEEN or unicodedata.category(character) not in ("Cc", "Cf", "Cs", "Cn")
 
 
 def as_xml(text: str) -> str:
@@ -38,7 +39,7 @@ def cells(text: str) -> int:
 
 
 def _cells(character: str) -> int:
-    if unicodedata.combining(character) or character in _JOINERS:
+    if unicodedata.combining(character) or character in _UNSEEN:
         return 0
     narrow = ord(character) < 0x0530 or 0x2010 <= ord(character) <= 0x22FF
     return 1 if narrow and unicodedata.east_asian_width(character) not in ("W", "F") else 2

@@ -5,6 +5,7 @@ on. The faces that come with the typesetter hold Latin, Greek, Cyrillic, Hebrew,
 signs of the trade; a name in another script would come out as a row of empty boxes.
 """
 
+import re
 import unicodedata
 from bisect import bisect_right
 
@@ -45,6 +46,8 @@ _HELD = (
     (0x2500, 0x25FF),
     (0x2600, 0x262F),
 )
+_RIGHT_TO_LEFT = re.compile(r"[\u0590-\u08ff](?:[\s\u0590-\u08ff]*[\u0590-\u08ff])?")
+_MARK = "\N{LEFT-TO-RIGHT MARK}"
 _FIRSTS = [first for first, _ in _HELD]
 
 
@@ -61,7 +64,8 @@ def printable(text: str) -> str:
     Notes
     -----
     Signs that turn the direction of what follows cannot be printed either, so that they turn
-    nothing.
+    nothing. Hebrew and Arabic stand between two left-to-right marks, so that a figure beside
+    them stays on its side (Unicode Standard Annex 9: a digit after such a letter would go with it).
     """
     found: list[str] = []
     lacking: list[str] = []
@@ -72,7 +76,7 @@ def printable(text: str) -> str:
         else:
             lacking.append(f"{ord(character):04X}")
     _close(found, lacking)
-    return "".join(found)
+    return _RIGHT_TO_LEFT.sub(f"{_MARK}\\g<0>{_MARK}", "".join(found))
 
 
 def _close(found: list[str], lacking: list[str]) -> None:

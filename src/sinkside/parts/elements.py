@@ -87,6 +87,38 @@ class Converter:
     adjustable: bool
 
 
+@dataclass(frozen=True, kw_only=True)
+class Thermistor:
+    """A resettable fuse; its cold resistance stands beside it as a `Resistance`."""
+
+    holds_a: float
+    trips_at_ratio: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Crowbar:
+    """A shunt that shorts the pair somewhere between its trip volts."""
+
+    trips_low_v: float
+    trips_high_v: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bleeder:
+    """A shunt resistance."""
+
+    ohm: Quantity
+
+
 Element: TypeAlias = (
-    Resistance | Diode | Inductance | Capacitance | FuseLink | RampSwitch | Converter
+    Resistance
+    | Diode
+    | Inductance
+    | Capacitance
+    | FuseLink
+    | Thermistor
+    | RampSwitch
+    | Converter
+    | Crowbar
+    | Bleeder
 )

@@ -76,6 +76,7 @@ Amps: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("A", 0.0)), _
 Watts: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("W", 0.0)), _shown("W")]
 Ohms: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("Ω", 0.0)), _shown("Ω")]
 Farads: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("F", 0.0)), _shown("F")]
+Henries: TypeAlias = Annotated[Quantity | None, BeforeValidator(_fact("H", 0.0)), _shown("H")]
 KelvinPerWatt: TypeAlias = Annotated[
     Quantity | None, BeforeValidator(_fact("K/W", 0.0)), _shown("K/W")
 ]

@@ -16,6 +16,35 @@ SET_TOLERANCE = 0.03
 FALLBACKS: tuple[Fallback, ...] = ("next lower", "5 V", "highest", "off")
 
 
+PartKind: TypeAlias = Literal[
+    "cable",
+    "trigger",
+    "fuse",
+    "resettable fuse",
+    "converter",
+    "rails",
+    "soft start",
+    "diode",
+    "hold-up",
+    "filter",
+    "crowbar",
+    "bleeder",
+    "lead",
+    "plug",
+    "reverser",
+]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Rail:
+    """One output of a converter that has several."""
+
+    name: str
+    low_v: float
+    high_v: float
+    carries_a: float
+
+
 @hash_once
 @dataclass(frozen=True, kw_only=True)
 class End:
@@ -86,7 +115,7 @@ class Part:
     """
 
     id: str
-    kind: Literal["cable", "trigger", "fuse", "converter", "soft start", "lead", "reverser"]
+    kind: PartKind
     takes: End
     gives: End
     elements: tuple[Element, ...]
@@ -97,6 +126,7 @@ class Part:
     joints: int
     setting: str = ""
     trigger: TriggerTraits | None = None
+    rails: tuple[Rail, ...] = ()
     e_marked: bool = False
     length_m: float = 0.0
     made_either_way: bool = False

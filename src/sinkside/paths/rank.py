@@ -26,6 +26,8 @@ class Key:
     risks
         How many residual risks stay. They come before money: a fuse is never left out to
         save its price.
+    stages
+        How many parts: of two chains that do the same, the shorter.
     volts
         The contract: the lowest sufficient one first, for when something upstream fails.
     cents
@@ -40,6 +42,7 @@ class Key:
     implausible: int
     irreversible: int
     risks: int
+    stages: int
     volts: float
     cents: int
     id: str
@@ -71,6 +74,7 @@ def keys(judged: Judged) -> list[Key]:
             implausible=UNLIKELY if misbehaves[i] else LIKELY,
             irreversible=0,
             risks=len(tuple(residual_risks(judged, i))),
+            stages=len(path.front.parts),
             volts=path.front.trigger.asks_v,
             cents=cents(path),
             id=path.front.id,

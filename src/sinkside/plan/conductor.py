@@ -146,6 +146,7 @@ def _question(
                     implausible=key.implausible,
                     irreversible=key.irreversible,
                     risks=key.risks,
+                    stages=key.stages,
                     decivolts=round(10 * front.trigger.asks_v),
                     milliwatts=round(1000 * float(found.judged.loss_w[i])),
                     parts=tuple(p.id for p in front.parts),

@@ -40,6 +40,8 @@ class Option:
         Whether it is not certain to run.
     implausible
         1 if the odds are against its running, else 0.
+    stages
+        How many parts it has.
     decivolts
         Its contract: of two that serve, the lower does less when something upstream fails.
     parts
@@ -58,6 +60,7 @@ class Option:
     implausible: int
     irreversible: int
     risks: int
+    stages: int
     decivolts: int
     milliwatts: int
     parts: tuple[str, ...]

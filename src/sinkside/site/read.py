@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from sinkside.faults import Fault, Faulty, marked_yaml
+from sinkside.faults import Fault, Faulty, NotUnderstood, marked_yaml
 from sinkside.faults.marked_yaml import Marked, Path
 from sinkside.faults.written import nearest
 from sinkside.faults.written import read as read_written
@@ -34,7 +34,8 @@ def read(text: str, file: str) -> Site:
     if faults:
         raise Faulty(faults)
     written = read_written(SiteWritten, marked)
-    faults = [*_cross_faults(written, marked)]
+    parts, faults = _parts(written, marked)
+    faults += _cross_faults(written, marked)
     if faults:
         raise Faulty(faults)
     return Site(
@@ -47,7 +48,7 @@ def read(text: str, file: str) -> Site:
         places=written.places,
         devices=written.devices,
         chargers=tuple(e.charger() for e in written.shelf if isinstance(e, ChargerWritten)),
-        parts=_parts(written),
+        parts=parts,
         links=written.links,
         groups=written.groups,
     )
@@ -83,15 +84,25 @@ def _resolve_likes(marked: Marked) -> Iterator[Fault]:
             entry.update(merged)
 
 
-def _parts(written: SiteWritten) -> tuple[Part, ...]:
+def _parts(written: SiteWritten, marked: Marked) -> tuple[tuple[Part, ...], list[Fault]]:
     """The market that comes with the program, then the site's, then the shelf; later replace."""
-    entries: dict[str, PartWritten] = dict(market.written())
-    entries |= {e.id: e for e in written.market}
+    entries: dict[str, tuple[PartWritten, Path]] = {
+        name: (entry, ()) for name, entry in market.written().items()
+    }
+    entries |= {e.id: (e, ("market", e.id)) for e in written.market}
     for entry in written.shelf:
         if isinstance(entry, PartWritten):
             count = 1 if entry.count is None else entry.count
-            entries[entry.id] = entry.model_copy(update={"count": count})
-    return tuple(part for entry in entries.values() for part in entry.parts())
+            owned = entry.model_copy(update={"count": count})
+            entries[entry.id] = (owned, ("shelf", entry.id))
+    parts: list[Part] = []
+    faults = []
+    for part, path in entries.values():
+        try:
+            parts += part.parts()
+        except NotUnderstood as error:
+            faults.append(error.fault.at(marked.key_place(path)))
+    return tuple(parts), faults
 
 
 def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:

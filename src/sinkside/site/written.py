@@ -25,16 +25,7 @@ from sinkside.parts.fields import (
     YesNo,
     said,
 )
-from sinkside.parts.written import (
-    AdapterWritten,
-    AnyPart,
-    CableWritten,
-    ConverterWritten,
-    FuseWritten,
-    LeadWritten,
-    SoftStartWritten,
-    TriggerWritten,
-)
+from sinkside.parts.written import AnyPart, AnyPartUnion
 from sinkside.quantity import Basis, Quantity, varies
 
 Use: TypeAlias = Literal[
@@ -298,17 +289,7 @@ def _word(given: Said | None, allowed: tuple[Any, ...]) -> Any:
     return next((w for w in allowed if w == given), "unknown")
 
 
-AnyShelf: TypeAlias = Annotated[
-    ChargerWritten
-    | CableWritten
-    | TriggerWritten
-    | LeadWritten
-    | FuseWritten
-    | ConverterWritten
-    | SoftStartWritten
-    | AdapterWritten,
-    Field(discriminator="is_"),
-]
+AnyShelf: TypeAlias = Annotated[ChargerWritten | AnyPartUnion, Field(discriminator="is_")]
 
 
 class LinkWritten(Written):

@@ -1,0 +1,100 @@
+"""Converters: volts made into other volts."""
+
+from typing import Literal
+
+from pydantic import Field
+
+from sinkside.faults.written import Named, Written
+from sinkside.parts.elements import Converter
+from sinkside.parts.fields import FigureAmps, FigureVolts, YesNo
+from sinkside.parts.part import Part, Rail
+from sinkside.parts.written.common import WIRES, PartWritten
+from sinkside.quantity import Basis, unknown, varies
+
+
+class ConverterWritten(PartWritten):
+    """A d.c.-d.c. converter with wire ends."""
+
+    is_: Literal["converter"] = Field(alias="is")
+    direction: Literal["step-down", "step-up", "isolated"]
+    gives: FigureVolts
+    adjustable: YesNo = False
+    accepts: FigureVolts
+    headroom: FigureVolts | None = None
+    efficiency: tuple[float, float] = (0.80, 0.95)
+    carries: FigureAmps
+
+    def parts(self) -> tuple[Part, ...]:
+        """The part; an adjustable one is set by whoever builds a chain with it."""
+        headroom = self.headroom
+        converter = Converter(
+            direction=self.direction,
+            gives_v=varies(
+                self.gives.low, self.gives.high, "V", Basis.DATASHEET, f"{self.id}/volts"
+            ),
+            accepts_low_v=self.accepts.low,
+            accepts_high_v=self.accepts.high,
+            headroom_v=unknown(
+                headroom.low if headroom else 0.3,
+                headroom.high if headroom else 2.0,
+                "V",
+                name=f"{self.id}/headroom",
+            ),
+            efficiency=unknown(*self.efficiency, "1", name=f"{self.id}/efficiency"),
+            quiescent_a=unknown(0.0, 0.02, "A", name=f"{self.id}/quiescent current"),
+            pass_ohm=unknown(0.02, 0.15, "Ω", name=f"{self.id}/ohms at full duty"),
+            carries_a=self.carries.low,
+            adjustable=self.adjustable,
+        )
+        return (
+            Part(
+                **self.common(),
+                kind="converter",
+                takes=WIRES,
+                gives=WIRES,
+                elements=(converter,),
+                carries_a=self.carries.low,
+                withstands_v=self.accepts.high,
+                joints=2,
+            ),
+        )
+
+
+class RailWritten(Written):
+    """One output of a converter that has several."""
+
+    id: str
+    gives: FigureVolts
+    carries: FigureAmps
+
+
+class RailsWritten(PartWritten):
+    """A converter with several outputs, for a device whose internal mains supply is retired."""
+
+    is_: Literal["rails"] = Field(alias="is")
+    accepts: FigureVolts
+    rails: Named[RailWritten]
+
+    def parts(self) -> tuple[Part, ...]:
+        """The part; its outputs are one load to what feeds it."""
+        return (
+            Part(
+                **self.common(),
+                kind="rails",
+                takes=WIRES,
+                gives=WIRES,
+                elements=(),
+                carries_a=sum(rail.carries.low for rail in self.rails),
+                withstands_v=self.accepts.high,
+                joints=2 + 2 * len(self.rails),
+                rails=tuple(
+                    Rail(
+                        name=rail.id,
+                        low_v=rail.gives.low,
+                        high_v=rail.gives.high,
+                        carries_a=rail.carries.low,
+                    )
+                    for rail in self.rails
+                ),
+            ),
+        )

@@ -1,0 +1,143 @@
+"""Leads and plugs: what carries the current without changing it."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from sinkside.parts.elements import Resistance
+from sinkside.parts.fields import OTHER_PLUGS, Metres, Plug, YesNo
+from sinkside.parts.part import Centre, End, Part
+from sinkside.parts.written.common import WIRES, PartWritten, end_of
+from sinkside.standards import copper, type_c_cable
+
+E_MARKS = {
+    "no": type_c_cable.EMarker.NONE,
+    "3 A": type_c_cable.EMarker.THREE_AMP,
+    "5 A": type_c_cable.EMarker.FIVE_AMP,
+    "EPR": type_c_cable.EMarker.EPR,
+}
+UNSAID_LENGTH_M = 1.0
+# A short, stout cable stays well under the limit of the standard (from memory).
+LEAST_OF_LIMIT = 0.25
+# A barrel contact pair ages from about 30 to 150 mΩ (common practice, from memory).
+BARREL_CONTACT_OHM = (0.030, 0.150)
+
+
+class CableWritten(PartWritten):
+    """A USB Type-C to Type-C lead."""
+
+    is_: Literal["cable"] = Field(alias="is")
+    e_marked: Literal["no", "3 A", "5 A", "EPR"] = "no"
+    length: Metres | None = None
+
+    def parts(self) -> tuple[Part, ...]:
+        """The part."""
+        limit = type_c_cable.cable_current_limit(E_MARKS[self.e_marked])
+        most = type_c_cable.loop_limit_ohm(limit.current_a)
+        return (
+            Part(
+                **self.common(),
+                kind="cable",
+                takes=End(kind="usb-c"),
+                gives=End(kind="usb-c"),
+                elements=(Resistance(ohm=self.ohm(LEAST_OF_LIMIT * most, most)),),
+                carries_a=limit.current_a,
+                withstands_v=limit.nominal_v * 1.05,
+                joints=0,
+                length_m=self.length.low if self.length else UNSAID_LENGTH_M,
+                e_marked=limit.current_a > type_c_cable.CURRENT_WITHOUT_MARK_A,
+            ),
+        )
+
+
+class LeadWritten(PartWritten):
+    """A two-core lead with bare ends to a barrel plug."""
+
+    is_: Literal["lead"] = Field(alias="is")
+    plug: Plug
+    centre: Literal["positive", "negative", "either"] = "either"
+    length: Metres
+    gauge: Annotated[str, Field(pattern=r"^\d{1,2} AWG$")] = "22 AWG"
+
+    def parts(self) -> tuple[Part, ...]:
+        """The lead, once for each way that its ends can be connected."""
+        per_m = float(copper.awg_ohm_per_m(int(self.gauge.split()[0])))
+        loop = 2 * self.length.value * per_m
+        ohm = self.ohm(
+            loop + BARREL_CONTACT_OHM[0], copper.CHEAP_LEAD_FACTOR * loop + BARREL_CONTACT_OHM[1]
+        )
+        ways: tuple[Centre | None, ...] = ("positive", "negative")
+        if self.plug in OTHER_PLUGS:
+            ways = (None,)
+        elif self.centre != "either":
+            ways = tuple(way for way in ways if way == self.centre)
+        return tuple(
+            Part(
+                **self.common(),
+                kind="lead",
+                takes=End(kind="wires"),
+                gives=end_of(self.plug, way),
+                elements=(Resistance(ohm=ohm),),
+                carries_a=self.carries.low if self.carries else 2.0,
+                withstands_v=self.withstands.low if self.withstands else 60.0,
+                joints=2,
+                setting=f"centre {way}" if way else "",
+                made_either_way=self.centre == "either" and way is not None,
+            )
+            for way in ways
+        )
+
+
+class AdapterWritten(PartWritten):
+    """A short lead from a barrel jack to a plug of the same size with the poles swapped."""
+
+    is_: Literal["adapter"] = Field(alias="is")
+    plug: Plug
+    swaps_poles: YesNo = True
+
+    def parts(self) -> tuple[Part, ...]:
+        """The adapter, once for each polarity that may come into it."""
+        low, high = BARREL_CONTACT_OHM
+        ways: tuple[tuple[Centre, Centre], ...] = (
+            ("positive", "negative"),
+            ("negative", "positive"),
+        )
+        return tuple(
+            Part(
+                **self.common(),
+                kind="reverser",
+                takes=end_of(self.plug, come),
+                gives=end_of(self.plug, go),
+                elements=(Resistance(ohm=self.ohm(low, 2 * high)),),
+                carries_a=self.carries.low if self.carries else 2.0,
+                withstands_v=self.withstands.low if self.withstands else 60.0,
+                joints=0,
+            )
+            for come, go in ways
+        )
+
+
+class PlugWritten(PartWritten):
+    """A loose plug, to be soldered to a lead that lost or never had one."""
+
+    is_: Literal["plug"] = Field(alias="is")
+    plug: Plug
+
+    def parts(self) -> tuple[Part, ...]:
+        """The plug, once for each way that it can be connected."""
+        ways: tuple[Centre, ...] = ("positive", "negative")
+        return tuple(
+            Part(
+                **self.common(),
+                kind="plug",
+                takes=WIRES,
+                gives=end_of(self.plug, way),
+                elements=(Resistance(ohm=self.ohm(*BARREL_CONTACT_OHM)),),
+                carries_a=self.carries.low if self.carries else 2.0,
+                withstands_v=self.withstands.low if self.withstands else 60.0,
+                joints=2,
+                setting=f"centre {way}",
+                made_either_way=True,
+            )
+            for way in ways
+        )
