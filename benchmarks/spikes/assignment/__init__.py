@@ -1,0 +1,1 @@
+"""Spike: which formulation assigns devices to charger ports exactly, and at which size."""
