@@ -3,8 +3,13 @@
 The outputs of one charger have one negative. A device whose signal ground is its positive
 pole lifts the shield of its leads to its supply volts; a device at the other end whose
 ground is its negative pole pulls the same shield to nought: a dead short through the lead.
+
+Two devices of different groups of leads can meet too: where a second charger joins the two
+groups by its own negative. So opposite grounds are kept apart whenever both are linked to
+anything; the recheck of a plan walks the whole of it.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import combinations
@@ -36,10 +41,12 @@ def clashes(appliances: Sequence[Appliance], links: Sequence[LinkWritten]) -> tu
     found = []
     sure = _joined(appliances, [k for k in links if k.shield == "both ends"])
     maybe = _joined(appliances, [k for k in links if k.shield in ("both ends", "unknown")])
+    size = Counter(maybe.values())
     for a, b in combinations(sorted(appliances, key=lambda x: x.id), 2):
         if maybe[a.id] != maybe[b.id]:
-            continue
-        clash = _clash(a, b, certain=sure[a.id] == sure[b.id])
+            clash = _across(a, b) if min(size[maybe[a.id]], size[maybe[b.id]]) > 1 else None
+        else:
+            clash = _clash(a, b, certain=sure[a.id] == sure[b.id])
         if clash is not None:
             found.append(clash)
     return tuple(found)
@@ -53,6 +60,18 @@ def _joined(appliances: Sequence[Appliance], links: Sequence[LinkWritten]) -> di
             old, new = group[link.from_], group[link.to]
             group = {device: new if g == old else g for device, g in group.items()}
     return group
+
+
+def _across(a: Appliance, b: Appliance) -> Clash | None:
+    """Two devices of different groups of leads, which another charger may join."""
+    grounds = {a.ground, b.ground}
+    if "isolated" in grounds or "unknown" in grounds or grounds == {"negative"}:
+        return None
+    words = (
+        f"{a.id} has its {a.ground} pole on signal ground, {b.id} its {b.ground} pole: another "
+        "charger that feeds linked gear of both would close a short"
+    )
+    return Clash(a=a.id, b=b.id, verdict=Verdict.FAILS, words=words)
 
 
 def _clash(a: Appliance, b: Appliance, *, certain: bool) -> Clash | None:

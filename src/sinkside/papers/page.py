@@ -7,10 +7,10 @@ to the typesetter as one JSON string and is only ever set as text, so that no na
 import json
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from importlib import resources
-from typing import Any
+from typing import TypeAlias
 
 import typst
 
@@ -18,10 +18,12 @@ from sinkside.advice import Measurement, advise
 from sinkside.figures.look import ACCENT, INK
 from sinkside.figures.window import window
 from sinkside.figures.window_svg import window_svg
-from sinkside.papers.printable import printable
+from sinkside.papers.printable import DRAWING, printable
 from sinkside.papers.words import CAUTIONS, CERTIFIES_NOT, OTHERS_FIRST, doing
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.quantity import number
+
+Json: TypeAlias = "int | str | Sequence[Json] | Mapping[str, Json] | None"
 
 TITLE = "From old bricks to shared USB-C chargers"
 _TEMPLATE = "page.typ"
@@ -67,7 +69,7 @@ def page_pdf(plan: Plan, *, title: str = TITLE, revision: str, date: str) -> byt
     return pdf
 
 
-def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Any]:
+def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Json]:
     """All that the page says, in the order in which it says it."""
     return {
         "site": plan.site.name,
@@ -89,13 +91,13 @@ def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Any]
     }
 
 
-def _printable(data: Any) -> Any:
+def _printable(data: Json) -> Json:
     """The same data with every string such as can be printed; a drawing is printable already."""
     if isinstance(data, str):
         return _FIGURE.sub("\N{NO-BREAK SPACE}", printable(data))
-    if isinstance(data, list):
+    if isinstance(data, Sequence):
         return [_printable(entry) for entry in data]
-    if isinstance(data, dict):
+    if isinstance(data, Mapping):
         return {k: v if k == "svg" else _printable(v) for k, v in data.items()}
     return data
 
@@ -107,7 +109,7 @@ def _summary(plan: Plan) -> str:
     return f"{many}: " + ", ".join(f"{counts[a]} {a.value}" for a in Action if counts[a])
 
 
-def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Any]:
+def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
     what = doing(device, plan)
     advice = advise(device, plan)
     chosen = device.chosen
@@ -144,13 +146,13 @@ def _charger(chosen: Chosen) -> str:
 
 def _window(device: DevicePlan, chosen: Chosen) -> dict[str, str]:
     drawn = window(device.appliance, chosen)
-    bars = tuple(replace(bar, label=printable(bar.label)) for bar in drawn.bars)
+    bars = tuple(replace(bar, label=printable(bar.label, DRAWING)) for bar in drawn.bars)
     title = f"Volts at the inlet of {printable(device.id)}"
     svg = window_svg(replace(drawn, bars=bars), title=title, width=_WINDOW_WIDTH)
     return {"svg": svg, "alt": title}
 
 
-def _measurements(plan: Plan) -> list[dict[str, Any]]:
+def _measurements(plan: Plan) -> list[dict[str, Json]]:
     """How each first measurement is made, once for all the devices that ask for it."""
     every: dict[str, Measurement] = {}
     expected: dict[str, dict[str, list[str]]] = {}
@@ -183,6 +185,7 @@ def _seats(plan: Plan) -> Iterator[dict[str, str]]:
         for k, d in enumerate(plan.devices, 1)
         if d.chosen
     }
+    empty = "keep blocked" if plan.site.rules.spare_ports == "blocked" else "free"
     for charger in plan.site.chargers:
         for unit in range(1, charger.count + 1):
             name = f"{charger.id} no. {unit}" if charger.count > 1 else charger.id
@@ -193,15 +196,15 @@ def _seats(plan: Plan) -> Iterator[dict[str, str]]:
                     "at": charger.at,
                     "port": port,
                     "volts": number(seat[2].front.trigger.asks_v, "V") if seat else "",
-                    "device": f"{seat[0]}  {seat[1].id}" if seat else "",
+                    "device": f"{seat[0]}  {seat[1].id}" if seat else empty,
                 }
 
 
-def _parts(plan: Plan) -> dict[str, Any]:
+def _parts(plan: Plan) -> dict[str, Json]:
     """What is to be bought and what it costs, and what is taken from the shelf."""
     price = {p.id: p.price_cents for p in plan.site.parts}
     words = {p.id: p.words or p.id for p in plan.site.parts}
-    known = [(n, price[part]) for part, n in plan.bought]
+    bought = [(part, n, price[part]) for part, n in plan.bought]
     used = Counter(p.id for d in plan.devices if d.chosen for p in d.chosen.front.parts)
     used.subtract(dict(plan.bought))
     return {
@@ -210,16 +213,16 @@ def _parts(plan: Plan) -> dict[str, Any]:
             {
                 "count": n,
                 "words": words[part],
-                "each": _money(price[part]),
-                "sum": _money(None if price[part] is None else (price[part] or 0) * n),
+                "each": "" if cents is None else _money(cents),
+                "sum": "price unknown" if cents is None else _money(n * cents),
             }
-            for part, n in plan.bought
+            for part, n, cents in bought
         ],
-        "total": _money(sum(n * cents for n, cents in known if cents is not None)),
-        "unknown": sum(cents is None for _, cents in known),
+        "total": _money(sum(n * cents for _, n, cents in bought if cents is not None)),
+        "unknown": sum(cents is None for _, _, cents in bought),
         "shelf": [f"{n} × {words[part]}" for part, n in sorted(used.items()) if n > 0],
     }
 
 
-def _money(cents: int | None) -> str:
-    return "price unknown" if cents is None else f"{cents // 100}.{cents % 100:02d}"
+def _money(cents: int) -> str:
+    return f"{cents // 100}.{cents % 100:02d}"

@@ -8,9 +8,13 @@ signs of the trade; a name in another script would come out as a row of empty bo
 import re
 import unicodedata
 from bisect import bisect_right
+from typing import TypeAlias
 
-# Ranges that those faces hold in every cut that the page uses, from first to last.
-_HELD = (
+Ranges: TypeAlias = tuple[tuple[int, int], ...]
+
+# First and last of what the faces hold: those of the text in every cut that it is set in, and
+# that of the drawings, where none lends another what it lacks.
+TEXT: Ranges = (
     (0x20, 0x7E),
     (0xA0, 0xAC),
     (0xAE, 0x241),
@@ -31,35 +35,68 @@ _HELD = (
     (0x640, 0x652),
     (0x660, 0x66D),
     (0x6F0, 0x6F9),
-    (0x1E00, 0x1E9B),
+    (0x1E00, 0x1E13),
+    (0x1E18, 0x1E2D),
+    (0x1E30, 0x1E9B),
     (0x1E9E, 0x1EF9),
     (0x2010, 0x2027),
-    (0x2030, 0x205E),
+    (0x2030, 0x2040),
+    (0x2044, 0x2052),
+    (0x2054, 0x205E),
     (0x2074, 0x208E),
     (0x20A0, 0x20B5),
-    (0x2100, 0x2151),
+    (0x2100, 0x211E),
+    (0x2122, 0x2122),
+    (0x2126, 0x2151),
     (0x2153, 0x2184),
     (0x2190, 0x21FF),
     (0x2200, 0x22FF),
     (0x2300, 0x23FF),
     (0x2460, 0x24FF),
     (0x2500, 0x25FF),
-    (0x2600, 0x262F),
+    (0x2600, 0x2606),
+    (0x2609, 0x262F),
+)
+DRAWING: Ranges = (
+    (0x20, 0x7E),
+    (0xA0, 0xAC),
+    (0xAE, 0x1C3),
+    (0x1CD, 0x1E3),
+    (0x384, 0x38A),
+    (0x38E, 0x3A1),
+    (0x3A3, 0x3CE),
+    (0x400, 0x45F),
+    (0x490, 0x49B),
+    (0x2010, 0x2023),
+    (0x2026, 0x2026),
+    (0x2030, 0x2037),
+    (0x2039, 0x203A),
+    (0x2074, 0x208E),
+    (0x20A0, 0x20B5),
+    (0x2126, 0x2126),
+    (0x2153, 0x215F),
+    (0x2190, 0x2213),
+    (0x2241, 0x2269),
+    (0x2500, 0x25FF),
 )
 _RIGHT_TO_LEFT = re.compile(r"[\u0590-\u08ff](?:[\s\u0590-\u08ff]*[\u0590-\u08ff])?")
 _MARK = "\N{LEFT-TO-RIGHT MARK}"
-_FIRSTS = [first for first, _ in _HELD]
 
 
-def held(character: str) -> bool:
-    """Whether the faces of the page hold a character."""
+def held(character: str, by: Ranges) -> bool:
+    """Whether faces hold a character."""
     code = ord(character)
-    at = bisect_right(_FIRSTS, code) - 1
-    return at >= 0 and code <= _HELD[at][1]
+    at = bisect_right(by, code, key=lambda span: span[0]) - 1
+    return at >= 0 and code <= by[at][1]
 
 
-def printable(text: str) -> str:
+def printable(text: str, by: Ranges = TEXT) -> str:
     """The text with breaks as spaces, and what cannot be printed as `[U+6B4C 58F0]`.
+
+    Parameters
+    ----------
+    by
+        What the faces hold that it is set in.
 
     Notes
     -----
@@ -70,7 +107,7 @@ def printable(text: str) -> str:
     found: list[str] = []
     lacking: list[str] = []
     for character in unicodedata.normalize("NFC", text):
-        if held(character) or character.isspace():
+        if held(character, by) or character.isspace():
             _close(found, lacking)
             found.append(" " if character.isspace() else character)
         else:

@@ -106,31 +106,54 @@ def _ends(device: str, plug: str, chosen: Chosen) -> Iterator[str]:
 
 
 def _grounds(plan: Plan) -> Iterator[str]:
-    """Walk every chain of shields; on one negative, both ends must have the same ground."""
-    ground = {d.id: d.appliance.ground for d in plan.devices}
-    neighbours: dict[str, set[str]] = {d.id: set() for d in plan.devices}
+    """Every potential in the plan, walked through negatives, poles and shields.
+
+    A node reached by two ways at two potentials is a short. Nodes are the negative of each
+    charger (earthed ones are one), and the signal ground of each device.
+    """
+    edges: dict[str, list[tuple[str, float]]] = {}
+
+    def join(a: str, b: str, volts: float) -> None:
+        edges.setdefault(a, []).append((b, volts))
+        edges.setdefault(b, []).append((a, -volts))
+
+    for device in plan.devices:
+        chosen = device.chosen
+        if chosen is None:
+            negative = f"brick of {device.id}"
+        elif chosen.front.isolated:
+            negative = f"isolated side of {device.id}"
+        elif _charger(plan, chosen.seat.kind).output_earth == "earthed":
+            negative = "earth"
+        else:
+            negative = f"{chosen.seat.kind} {chosen.seat.unit}"
+        volts = _volts(chosen) if chosen else device.appliance.plate_v or 1.0
+        lift = {"negative": 0.0, "positive": volts, "mid": volts / 2}.get(device.appliance.ground)
+        if lift is not None:
+            join(negative, f"ground of {device.id}", lift)
     for link in plan.site.links:
         if link.shield == "both ends":
-            neighbours[link.from_].add(link.to)
-            neighbours[link.to].add(link.from_)
-    chosen = dict(_chosen(plan))
-    for start in sorted(chosen):
-        for end in sorted(_reach(start, neighbours)):
-            if end <= start or end not in chosen:
-                continue
-            a, b = chosen[start], chosen[end]
-            if a.front.isolated or b.front.isolated:
-                continue
-            same = (a.seat.kind, a.seat.unit) == (b.seat.kind, b.seat.unit)
-            poles = {ground[start], ground[end]}
-            if same and not poles & {"isolated", "unknown"} and poles != {"negative"}:
-                yield f"the grounds of {start} and {end} meet on {a.seat.kind}"
+            join(f"ground of {link.from_}", f"ground of {link.to}", 0.0)
+    yield from _shorts(edges)
 
 
-def _reach(start: str, neighbours: dict[str, set[str]]) -> set[str]:
-    seen, edge = {start}, [start]
-    while edge:
-        for near in neighbours[edge.pop()] - seen:
-            seen.add(near)
-            edge.append(near)
-    return seen
+def _volts(chosen: Chosen) -> float:
+    converter = chosen.front.converter
+    return converter.gives_v.value if converter else chosen.front.trigger.asks_v
+
+
+def _shorts(edges: dict[str, list[tuple[str, float]]]) -> Iterator[str]:
+    potential: dict[str, float] = {}
+    for start in edges:
+        if start in potential:
+            continue
+        potential[start], edge = 0.0, [start]
+        while edge:
+            here = edge.pop()
+            for there, volts in edges[here]:
+                reached = potential[here] + volts
+                if there not in potential:
+                    potential[there] = reached
+                    edge.append(there)
+                elif abs(potential[there] - reached) > 1e-9:
+                    yield f"{there} is forced to two potentials"

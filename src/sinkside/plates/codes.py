@@ -12,12 +12,11 @@ _DIGITS = {"NUMBER", "SERIAL", "MUDDLE"}
 _BETWEEN = {"DASH", "DOT"}
 _NEVER_IN_A_CODE = {"PORT", "USB_PORT", "DRAWING", "TIMES", "RULE"}
 _FUSE = re.compile(r"[TFM]L?[0-9]+(?:[.,][0-9]+)?m?A[LHE]?(?:[0-9]+V)?", re.IGNORECASE)
-# A figure with letters that look like digits, as a hasty reader or a scan gives it.
-_MISREAD = re.compile(r"(?=[^0-9]*[0-9])[0-9OoQlIS.,-]+(?:V|m?A|W|VA)(?:DC|AC)?", re.IGNORECASE)
 _AFTER_A_CODE_LABEL = {"COLON", "DOT", "NAME", "DASH", "EQ"}
 _SMALL_WORDS = {"FILLER", "OR", "AND", "TO"}
 _MAY_BE_A_CODE = {"WORD", "NOISE", *_DIGITS, *_UNITS}
 _GOES_ON = {"SLASH", "TILDE", "TIMES", "OBELUS", "DOTS", "TO", *_UNITS}
+_ENDS = [[Lexeme(kind="NL", start=0, end=0, text="")]] * 2
 _RATES = {"DC", "AC", "BOTH", "EQ", "TILDE", "EQUALS", "DASHES", "NUMBER"}
 
 # Figures beyond these stand on no plate of low-voltage gear: common practice, no source.
@@ -41,7 +40,10 @@ def codes_set_apart(pieces: Sequence[Lexeme]) -> list[Lexeme]:
     found: list[Lexeme] = []
     expected = False
     for index, group in enumerate(groups):
-        after = groups[index + 1][0].kind if index + 1 < len(groups) else "NL"
+        after, following = (g[0].kind for g in [*groups[index + 1 : index + 3], *_ENDS][:2])
+        if after == "DASH" and following in _DIGITS:
+            # `AC100 - 240V`
+            after = "TO"
         if expected and len(group) == 1 and group[0].kind in _AFTER_A_CODE_LABEL:
             found.extend(group)
             continue
@@ -79,10 +81,6 @@ def _joins(piece: Lexeme) -> bool:
     if piece.kind in _NEVER_IN_A_CODE:
         return False
     return piece.text[0].isdigit() or (piece.text[0].isalpha() and piece.text[0] < "\u3000")
-
-
-def _is_unit(kind: str) -> bool:
-    return kind in _UNITS
 
 
 def _rates(group: Sequence[Lexeme], after: str) -> bool:
@@ -140,9 +138,6 @@ def _as_code(group: Sequence[Lexeme], labelled: bool) -> Lexeme:
         return made
     if kind_of_word(folded(text)) == "CELL":
         made.kind = "CELL"
-        return made
-    if _MISREAD.fullmatch(text) and not labelled:
-        made.kind, made.note = "MUDDLE", "letters where digits are expected, or a code"
         return made
     units = [piece for piece in group if piece.kind in _RATED]
     starts_as_figure = group[0].kind == "NUMBER" and len(group) > 1 and group[1].kind in _RATED

@@ -16,7 +16,7 @@ _SAID_SIGNS = {"POSITIVE", "NEGATIVE", "RINGED_PLUS", "RINGED_MINUS", "PLUS"}
 _JOINERS = {"COLON", "EQ", "LPAR", "FILLER", "SLASH", "PLUS", "MINUS", "POSITIVE", "NEGATIVE"}
 _ENDS = {"NL", "COMMA", "RPAR", "BAR", "SLASH", "RULE"}
 _BEFORE_A_WEAK_LABEL = _MARKS | _PORTS | _UNITS | _ENDS | {"DC_WEAK", "AC_WEAK", "USB", "LPAR"}
-_AFTER_A_WEAK_LABEL = _MARKS | _ENDS | {"COLON", "EQ", "LPAR", "DASH", "TILDE", "DRAWING", "PLUS"}
+_PROSE = {"WORD", "SCRIPT", "NOISE", "FILLER"}
 
 
 class _Row:
@@ -126,7 +126,11 @@ def _dashes(row: _Row, index: int) -> str:
 
 def _eq(row: _Row, index: int) -> str:
     """`9V=1A`: directly behind volts the sign for direct current."""
-    return "DC" if row.kind(index - 1) == "V" else "EQ"
+    before, after = row.kind(index - 1), row.kind(index + 1)
+    if before == "V" or (before in _MARKS and row.kind(index - 2) == "V"):
+        return "DC"
+    # Behind a label's colon it can be no sign of equality.
+    return "DC" if before == "COLON" and after == "V_NUMBER" else "EQ"
 
 
 def _dash(row: _Row, index: int) -> str:
@@ -190,9 +194,9 @@ def _join(row: _Row, index: int) -> str:
 
 
 def _plus_minus(row: _Row, index: int) -> str:
-    """`±15V` is two rails, `12V ±0.5V` a tolerance."""
+    """`±15V` is two rails, `12V ±0.5V` a tolerance, `centre ±` nonsense about polarity."""
     if row.kind(index + 1) != "V_NUMBER":
-        return "NOISE"
+        return "EITHER" if row.place_before(index) or row.place_after(index) else "NOISE"
     if row.kind(index - 1) != "V":
         return "BIPOLAR"
     if row.kind(index + 2) == "V":
@@ -220,15 +224,18 @@ def _weak_label(row: _Row, index: int) -> str:
     if after in {"COLON", "EQ"}:
         return label
     behind = before in _BEFORE_A_WEAK_LABEL
-    ahead = after in _AFTER_A_WEAK_LABEL or after.endswith("_NUMBER")
-    if before in {"DC", "AC", "V"} and (ahead or after in _PORTS):
+    if before in {"DC", "AC", "V"} and after not in _PROSE:
         return label
+    if row.place_after(index):
+        # "plus in het midden"
+        return "FILLER"
     both = after == "SLASH" and row.kind(index + 2) in {"INPUT_WEAK", "OUTPUT_WEAK", *_LABELS}
     if both or (before == "SLASH" and row.kind(index - 2) in _LABELS):
         return label
     rated = after.endswith("_NUMBER") or after in _MARKS
     text = row.pieces[index].text
-    return label if rated and (text.isupper() or (behind and text[0].isupper())) else "NOISE"
+    cased = text.isupper() or (behind and text[0].isupper()) or before == "NL"
+    return label if rated and cased else "NOISE"
 
 
 def _colon_label(row: _Row, index: int) -> str:

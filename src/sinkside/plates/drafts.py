@@ -22,6 +22,8 @@ class Stretch:
         Whether a word of the USB standards stands in it.
     header
         Whether both labels stand above, as the heads of two columns.
+    has_volts
+        Whether a voltage stands in it.
     """
 
     side: str = ""
@@ -29,6 +31,7 @@ class Stretch:
     ports: Ports | None = None
     usb: bool = False
     header: bool = False
+    has_volts: bool = False
 
 
 @dataclass(kw_only=True, slots=True)
@@ -47,6 +50,10 @@ class Draft:
         Signs for the kind of current: before, directly behind, or after the other facts.
     led
         Whether the first mark stands in front, and so may speak for a list.
+    adapter
+        The words "AC adapter" behind the voltage.
+    moved
+        Whether the label above cannot be meant for it.
     """
 
     volts: Quantity
@@ -63,11 +70,12 @@ class Draft:
     profile: type_of_profile = "fixed"
     notes: list[str] = field(default_factory=list)
     adapter: Item | None = None
+    moved: bool = False
 
     @property
     def side(self) -> str:
-        """The side that the label says; empty if none does."""
-        return self.stretch.side
+        """The side that the label says; empty if none does, or if the label cannot be meant."""
+        return "" if self.moved else self.stretch.side
 
     @property
     def spans(self) -> bool:

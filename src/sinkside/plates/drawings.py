@@ -47,7 +47,6 @@ _KINDS = {
 _CANDIDATE = re.compile(r"(?:[⊕⊖+\-_()\[\]●○·.◉⊂⊃<> ]|(?<![^\W_])[CcOoСс](?![^\W_]))+")
 _RINGED = re.compile(r"[⊕⊖]")
 _BRACKETED = re.compile(r"[(\[] ?[+-] ?[)\]]")
-_BARE = re.compile(r"[+-]")
 _CORE = re.compile(r"[()\[\]●○·.◉⊂⊃<>CcOoСс]")
 
 # Core of a drawing: which of its two poles is the centre.

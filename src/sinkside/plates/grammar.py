@@ -117,7 +117,6 @@ class _Items(Transformer[Token, list[Item]]):
             ports,
             usb=ports.usb or "USB" in kinds,
             colon=bool(kinds & {"COLON", "EQ"}),
-            bracketed="LPAR" in kinds,
             end=tail[-1].end,
         )
 

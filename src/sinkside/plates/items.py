@@ -80,8 +80,6 @@ class Ports(Item):
         Whether one is called a USB port.
     colon
         Whether a colon or an equals sign follows.
-    bracketed
-        Whether a bracket opens behind the name.
     power
         Power printed directly behind.
     """
@@ -90,7 +88,6 @@ class Ports(Item):
     together: bool
     usb: bool
     colon: bool = False
-    bracketed: bool = False
     power: Quantity | None = None
 
     @property

@@ -39,7 +39,7 @@ def kind(draft: Draft, lead: Sequence[Mark]) -> tuple[type_of_kind, str]:
     nothing else has one; words of the USB standards say direct. A sign before the first voltage
     of a list is taken for the list, and told as doubtful.
     """
-    marks = [*draft.marks, *draft.stretch.marks]
+    marks = draft.marks if draft.moved else [*draft.marks, *draft.stretch.marks]
     said = {mark.says for mark in marks}
     doubtful = [mark.note for mark in marks if mark.note]
     if "BOTH" in said:

@@ -39,6 +39,7 @@ _LETTER = rf"[^\W\d_{_UNSPACED}]"
 _ANY_LETTER = r"[^\W\d_]"
 _NOT_BEFORE_LETTER = rf"(?!{_ANY_LETTER})"
 
+# Words take in abbreviations with points or slashes: `D.C.`, `V.DC`, `I/P`, `V·A`, `c/s`, `AC/DC`.
 _PIECE = re.compile(
     rf"""
       (?P<RULE>(?<![^\r\n])[-=_*~\#.\ ]{{4,}}(?![^\r\n]))
@@ -156,7 +157,7 @@ def _script_word(script: str, start: int, first: int, last: int) -> Lexeme:
 
 
 def _value(lexeme: Lexeme) -> None:
-    """Work out a number, and mark a comma or point that may part thousands."""
+    """Work out a number; one comma or point parts decimals, two different ones thousands too."""
     text = lexeme.text
     extra = _FRACTIONS.get(text[-1], 0.0)
     if extra:

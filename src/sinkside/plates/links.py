@@ -47,7 +47,7 @@ def _leads_thousands(row: list[Lexeme], index: int) -> bool:
     if len(after) < 2 or after[0].kind != "A_NUMBER" or after[1].value != 1e-3:
         return False
     digits = number.text.isdigit() and len(number.text) < 3 and number.text[0] != "0"
-    return digits and len(after[0].text) == 3 and after[0].start == number.end + 1
+    return digits and len(after[0].text) == 3 and 0 < after[0].start - number.end < 4
 
 
 def _join_thousands(row: list[Lexeme], index: int) -> None:
@@ -65,11 +65,15 @@ def _unit_behind(row: list[Lexeme], index: int) -> str:
         return "X" if after == "OTHER" else after
     if index + 2 >= len(row) or not row[index + 2].kind.endswith("_NUMBER"):
         return ""
+    if index > 1 and row[index - 1].kind == "TIMES" and row[index - 2].kind == "NUMBER":
+        # `5.5x2.1 / 9V` ends the size of a plug.
+        return ""
     number, sign, following = row[index : index + 3]
     unit = following.kind.removesuffix("_NUMBER")
     spans = sign.kind in _SPANS or sign.text == "a"
     if spans and not (sign.kind == "DASHES" and sign.text != "--"):
         if unit in {"V", "A"} and _counts_something(row, index):
+            following.note = "a range, or the number of an output before its rating"
             return ""
         sign.kind = "RANGE"
         return unit

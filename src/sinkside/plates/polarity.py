@@ -16,8 +16,9 @@ _SIGNS = {
     "RINGED_MINUS": "-",
     "MINUS": "-",
     "LOOSE_MINUS": "-",
+    "EITHER": "±",
 }
-_RINGED = {"RINGED_PLUS", "RINGED_MINUS"}
+_MEANT = {"RINGED_PLUS", "RINGED_MINUS", "POSITIVE", "NEGATIVE"}
 _BY_CENTRE: dict[tuple[str, str], type_of_centre] = {
     ("CENTRE", "+"): "positive",
     ("CENTRE", "-"): "negative",
@@ -52,8 +53,9 @@ def evidence(item: PoleRun | Drawn) -> Evidence | None:
         return None
     start, end = groups[0][0].start, groups[-1][-1].end
     if len(groups) == 1:
-        ringed = any(pole.kind in _RINGED for pole in poles)
-        why = "signs of polarity without a contact" if ringed else ""
+        # Bare signs may be anything; ringed ones and words are meant.
+        meant = any(pole.kind in _MEANT and pole.end - pole.start not in {2, 3} for pole in poles)
+        why = "signs of polarity without a contact" if meant else ""
         return Evidence(centre="unknown", why=why, start=start, end=end) if why else None
     found, why = _paired(groups, item.poles)
     if not found and not why:
@@ -72,17 +74,18 @@ def _paired(groups: list[list[Pole]], poles: Sequence[Pole]) -> tuple[set[type_o
             return set(), "a contact with a sign on either side"
         groups, sign_first = groups[1:], False
     found: set[type_of_centre] = set()
-    doubts: list[str] = []
+    doubtful: set[type_of_centre] = set()
     for index in range(0, len(groups) - 1, 2):
         pair = groups[index : index + 2]
         places, signs = reversed(pair) if sign_first else pair
-        if any(pole.kind == "LOOSE_MINUS" for pole in signs):
-            doubts.append("a minus, or a dash between two statements")
-        found.update(_said(places, signs))
+        loose = any(pole.kind == "LOOSE_MINUS" for pole in signs)
+        (doubtful if loose else found).update(_said(places, signs))
     lone = sign_first and len(groups) == 2 and [pole.kind for pole in groups[0]] == ["MINUS"]
     if lone and found and not _bracketed(groups[0][0], poles):
-        doubts.append("a minus, or a dash in front of the word")
-    return found, doubts[0] if doubts and found else ""
+        return found, "a minus, or a dash in front of the word"
+    if doubtful and not found:
+        return doubtful, "a minus, or a dash between two statements"
+    return found, ""
 
 
 def _said(places: Sequence[Pole], signs: Sequence[Pole]) -> Iterable[type_of_centre]:
@@ -94,7 +97,7 @@ def _said(places: Sequence[Pole], signs: Sequence[Pole]) -> Iterable[type_of_cen
     """
     contacts = [kind for kind, _ in groupby(pole.kind for pole in places)]
     values = [value for value, _ in groupby(_SIGNS[pole.kind] for pole in signs)]
-    if len(contacts) != len(values):
+    if len(contacts) != len(values) or "±" in values:
         return {"positive", "negative"}
     said = zip(contacts, values, strict=True)
     return {_BY_CENTRE[pair] for pair in said if pair in _BY_CENTRE}

@@ -9,6 +9,7 @@ from sinkside.plates.naming import key
 _LETTERS = {"a", "b", "c"}
 _GLUED = {"usbc": "c", "usba": "a", "usbb": "b", "typec": "c", "typea": "a", "typeb": "b"}
 _PORT_WORDS = {"port", "ports", "порт", "端口", "接口", "ポート", "포트", "anschluss", "puerto"}
+_OUTPUT_WORDS = {"v", "ch", "dc", "p", "vo", "u"}
 _LABELS = {"INPUT", "OUTPUT", "INPUT_WEAK", "OUTPUT_WEAK"}
 _UNITS = {"V", "A", "W", "HZ", "OTHER"}
 _SPANS = {"DASH", "TILDE", "SLASH", "TO", "TIMES", "OBELUS", "DOTS", "COMMA"}
@@ -159,21 +160,20 @@ class _Row:
         text = self.pieces[index].text
         digit = self.digit(index + 1) if self.tight(index + 1) else ""
         colon = self.kind(index + 2) == "COLON"
-        if digit and (word in {"a", "c"} or (colon and len(word) <= 3 and self.named(index))):
+        if digit and (word in {"a", "c"} or (colon and word in _OUTPUT_WORDS)):
             return self.made("PORT", text.upper() + digit, index, index + 2)
-        alone = word in {"a", "c"} and text.isupper() and not digit
+        first = self.kind(index - 1) == "NL"
+        alone = word in {"a", "c"} and not digit and (text.isupper() or first)
+        if alone and text.isupper() and first and self.kind(index + 1) == "NUMBER":
+            return self.made("PORT", text, index, index + 1)
         around = (self.kind(index - 2), self.kind(index - 1), self.kind(index + 1))
         if alone and around[0] in _LABELS and around[1:] == ("LPAR", "RPAR"):
             return self.made("PORT", text, index, index + 1)
         if alone and self.kind(index + 1) == "COLON" and self.kind(index - 1) != "NUMBER":
-            return self.made("PORT", text, index, index + 1)
+            return self.made("PORT", text.upper(), index, index + 1)
         if alone and self.kind(index + 1) == "PLUS" and self.names_a_port(index + 2):
             return self.made("PORT", text, index, index + 1)
         return None
-
-    def named(self, index: int) -> bool:
-        """Whether a short word may name an output: `V1`, `CH2`, `DC1`."""
-        return self.kind(index) in {"WORD", "DC"}
 
     def names_a_port(self, index: int) -> bool:
         """Whether a port's name starts at an index."""

@@ -1,7 +1,7 @@
 """Read the text of a rating plate."""
 
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 
 from sinkside.faults import NotUnderstood
@@ -13,11 +13,13 @@ from sinkside.plates.glyphs import Glyphs, alike
 from sinkside.plates.items import Item
 from sinkside.plates.lexemes import Lexeme, pieces
 from sinkside.plates.links import linked
+from sinkside.plates.misreadings import WHY, straightened
 from sinkside.plates.naming import named
 from sinkside.plates.polarity import settled as settled_polarity
 from sinkside.plates.portnames import ports_named
 from sinkside.plates.reading import Ambiguity, Ignored, PlateReading, Rating, SharedPower
-from sinkside.plates.settling import Worked, settled
+from sinkside.plates.results import Worked
+from sinkside.plates.settling import settled
 
 LONGEST_TEXT = 4000
 
@@ -78,16 +80,17 @@ def read(text: str) -> PlateReading:
     doubts += [
         places.ambiguity(said.start, said.end, "polarity on a plate that gives alternating current")
         for said in found.evidences[:1]
-        if {rating.kind for rating in result.ratings if rating.side == "OUTPUT"} == {"ac"}
+        if {worked.kind for worked in result.output} == {"ac"}
     ]
     return PlateReading(
-        input=tuple(places.rating(r) for r in result.ratings if r.side == "INPUT"),
-        output=tuple(places.rating(r) for r in result.ratings if r.side == "OUTPUT"),
+        input=tuple(map(places.rating, result.input)),
+        output=tuple(map(places.rating, result.output)),
         centre=centre,
         shared=tuple(
             SharedPower(
                 ports=shared.names,
                 power_w=shared.power_w,
+                ratings=tuple(map(places.rating, shared.ratings)),
                 line=places.line(shared.ports.start),
                 column=places.column(shared.ports.start),
             )
@@ -101,12 +104,17 @@ def read(text: str) -> PlateReading:
 
 def _classified(text: str, drawn: Sequence[Lexeme]) -> list[Lexeme]:
     """The pieces of a mapped text as terminals of the grammar."""
+    text, misread = straightened(text)
     row: list[Lexeme] = []
     start = 0
     for drawing in drawn:
         row += [*pieces(text, start, drawing.start), drawing]
         start = drawing.end
     row += pieces(text, start, len(text))
+    starts = [piece.start for piece in row]
+    for first, behind in misread:
+        for piece in row[bisect_left(starts, first) : bisect_left(starts, behind)]:
+            piece.note = WHY if piece.kind == "NUMBER" else piece.note
     return resolved(linked(codes_set_apart(ports_named(named(row)))))
 
 

@@ -25,7 +25,7 @@ class Rating:
         Power that is printed for this rating alone, in W or VA.
     port
         The port as printed, without "USB" and "Type": `C1`, `A`; `C1/C2` for each of two ports,
-        `C1+C2` for two ports together.
+        and `C1+C2` for two ports together, in `SharedPower` alone.
     profile
         Fixed supply, or one of the two adjustable kinds of USB Power Delivery.
     line, column
@@ -66,19 +66,27 @@ class SharedPower:
     ports
         The ports that are occupied.
     power_w
-        Power in W port by port; a single figure for several ports is their sum.
+        Power in W port by port; a single figure for several ports is their sum; empty if only
+        ratings are printed.
+    ratings
+        Ratings that these ports have together: `C1+A: 5V⎓3A`.
     line, column
         Where the first port stands in the text as given, from 1.
     """
 
     ports: tuple[str, ...]
     power_w: tuple[float, ...]
+    ratings: tuple[Rating, ...] = ()
     line: int
     column: int
 
     def as_json(self) -> dict[str, type_of_json]:
-        """The ports and their power, as JSON takes it."""
-        return {"ports": list(self.ports), "power_w": list(self.power_w)}
+        """The ports with their power and ratings, as JSON takes it."""
+        return {
+            "ports": list(self.ports),
+            "power_w": list(self.power_w),
+            "ratings": [rating.as_json() for rating in self.ratings],
+        }
 
 
 @dataclass(frozen=True, kw_only=True, order=True)

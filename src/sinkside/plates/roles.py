@@ -73,10 +73,12 @@ def _highest(item: Item) -> float:
 
 
 def _max(items: Sequence[Item], index: int, found: type_of_roles) -> None:
-    before, after = _behind(items, index), _ahead(items, index, _SKIPPED | {"LPAR"})
-    at = before if _quantity(items, before, "AW") else after
-    if at is not None:
-        found[at].add("MAX")
+    """`18 W max` looks just back, `max. power: 18 W` ahead, `18 W power max` back."""
+    after = _ahead(items, index, _SKIPPED | {"LPAR"})
+    for at in (index - 1 if index else None, after, _behind(items, index)):
+        if at is not None and _quantity(items, at, "AW"):
+            found[at].add("MAX")
+            return
 
 
 def _total(items: Sequence[Item], index: int, found: type_of_roles) -> None:
@@ -105,7 +107,7 @@ def _aside(items: Sequence[Item], index: int, found: type_of_roles) -> None:
 
 def _fuse(items: Sequence[Item], index: int, found: type_of_roles) -> None:
     """`FUSE: T2A 250V`: current and voltage behind the word, or the current before it."""
-    at = _ahead(items, index, _SKIPPED | {"SLASH", "LPAR"} | _NUMBERS)
+    at = _ahead(items, index, _SKIPPED | {"SLASH", "LPAR", "FUSE"} | _NUMBERS)
     if at is None or not _quantity(items, at, "VA"):
         before = _behind(items, index)
         if before is not None and _quantity(items, before, "A"):

@@ -1,78 +1,17 @@
 """Gathered facts become ratings, and what does not agree becomes an ambiguity."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
-from itertools import groupby
 
-from sinkside.plates.drafts import Draft, Loose, Stretch, taken
+from sinkside.plates.drafts import Draft
 from sinkside.plates.gathering import Gathered
-from sinkside.plates.items import Amount, Item, Ports, Quantity
+from sinkside.plates.items import Quantity
 from sinkside.plates.kinds import is_mains, kind
+from sinkside.plates.powers import EXTRA_LOW_V, agrees, figure, place_powers
 from sinkside.plates.reading import type_of_kind
+from sinkside.plates.results import Settled, Shared, Worked
 
-# Watts may differ from volts times amperes by this much: plates round both.
-_TOLERANCE = 0.15
-# Below this an alternating supply is a transformer, whose plate gives volts times amperes; above
-# it watts fall short of them by the power factor.
-_EXTRA_LOW_V = 60.0
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Worked:
-    """One rating with its side and the draft it came from."""
-
-    draft: Draft
-    side: str
-    kind: type_of_kind
-    volts: Amount
-    current_a: float | None
-    peak_current_a: float | None
-    power_w: float | None
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Shared:
-    """Ports with their power in W."""
-
-    ports: Item
-    names: tuple[str, ...]
-    power_w: tuple[float, ...]
-
-
-@dataclass(kw_only=True, slots=True)
-class Settled:
-    """Ratings before they get their places.
-
-    Parameters
-    ----------
-    ratings
-        In the order of the text, each with its side.
-    shared
-        Ports with their power.
-    total_power_w
-        Power over all outputs.
-    doubts
-        Pieces that can be read in more than one way, with the reason.
-    ignored
-        Pieces that say nothing about ratings.
-    """
-
-    ratings: list[Worked] = field(default_factory=list)
-    shared: list[Shared] = field(default_factory=list)
-    total_power_w: float | None = None
-    doubts: list[tuple[Item, str]] = field(default_factory=list)
-    ignored: list[Item] = field(default_factory=list)
-
-    def doubt(self, item: Item, why: str) -> None:
-        """Note that a piece can be read in more than one way."""
-        self.doubts.append((item, why))
-
-    def take_total(self, power: Quantity) -> None:
-        """Take a power as the total, or doubt it if another total is printed."""
-        if self.total_power_w is None:
-            self.total_power_w = _most(power)
-        elif self.total_power_w != _most(power):
-            self.doubt(power, "another total power is printed")
+# The first object of every USB Power Delivery source (USB Power Delivery R3.1; from memory).
+_FIRST_USB_V = 5.0
 
 
 def settled(found: Gathered) -> Settled:
@@ -84,17 +23,10 @@ def settled(found: Gathered) -> Settled:
         What the walk along the plate gathered.
     """
     result = Settled(doubts=list(found.doubts), ignored=list(found.ignored))
-    if found.total:
-        result.take_total(found.total)
-    for ports in found.shared:
-        if ports.power:
-            _share(ports, ports.power, result)
-    for _, stretch in groupby(found.drafts, key=lambda draft: id(draft.stretch)):
-        _place_power_of_list(list(stretch), result)
-    for loose in found.loose:
-        _place(loose, found.drafts, result)
-    labelled_output = any(draft.side in {"OUTPUT", "BOTH"} for draft in found.drafts)
-    mains_inputs = {id(d.stretch) for d in found.drafts if d.side == "INPUT" and is_mains(d)}
+    place_powers(found, result)
+    if found.usb:
+        _spread_usb(found.drafts)
+    _doubt_missing_labels(found, result)
     lead: Draft | None = None
     for draft in found.drafts:
         lead = draft if draft.led else lead
@@ -102,94 +34,54 @@ def settled(found: Gathered) -> Settled:
         said, why = kind(draft, lead.marks if lead and leads else ())
         if why:
             result.doubt(draft.volts, why)
-        beside_mains = id(draft.stretch) in mains_inputs and not labelled_output
-        if beside_mains and not is_mains(draft):
-            result.doubt(draft.volts, "stands behind the input, but can hardly be one beside mains")
-            draft.stretch = Stretch(usb=draft.stretch.usb)
-        if draft.stretch.header and not is_mains(draft):
-            result.doubt(draft.volts, "stands in a table under both labels")
-        elif not draft.side and labelled_output and not is_mains(draft):
-            result.doubt(draft.volts, "stands without a label beside ratings that have one")
         _work(draft, said, result)
+    result.shared.sort(key=lambda shared: shared.ports.start)
     return result
 
 
-def _most(quantity: Quantity) -> float:
-    if quantity.summed:
-        return sum(amount.high for amount in quantity.amounts)
-    return max(amount.high for amount in quantity.amounts)
+def _spread_usb(drafts: Sequence[Draft]) -> None:
+    """On a plate that speaks of USB, a list that starts at 5 V is a USB list."""
+    lists: dict[int, list[Draft]] = {}
+    for draft in drafts:
+        lists.setdefault(id(draft.stretch), []).append(draft)
+    for ratings in lists.values():
+        if len(ratings) > 1 and _starts_at_five(ratings[0]):
+            ratings[0].stretch.usb = True
 
 
-def _share(ports: Ports, power: Quantity, result: Settled) -> None:
-    """Note the power of ports; figures that do not go with the ports are doubtful."""
-    figures = tuple(amount.high for amount in power.amounts)
-    _note_power(ports, figures, result)
-    if len(figures) not in {1, len(ports.names)}:
-        result.doubt(power, "not one figure for each port")
-    for note in power.notes:
-        result.doubt(power, note)
+def _doubt_missing_labels(found: Gathered, result: Settled) -> None:
+    """Tell which ratings may stand on the other side than the one they are put on."""
+    labelled_output = any(draft.side in {"OUTPUT", "BOTH"} for draft in found.drafts)
+    mains_inputs = {id(d.stretch) for d in found.drafts if d.side == "INPUT" and is_mains(d)}
+    bare = [draft for draft in found.drafts if not draft.side and not is_mains(draft)]
+    for draft in found.drafts:
+        if draft.side == "OUTPUT" and is_mains(draft):
+            result.doubt(draft.volts, "mains volts on the side of the output")
+        elif is_mains(draft):
+            continue
+        elif draft.side == "INPUT" and id(draft.stretch) in mains_inputs and not labelled_output:
+            result.doubt(draft.volts, "stands behind the input, but can hardly be one beside mains")
+            draft.moved = True
+        elif draft.stretch.header:
+            result.doubt(draft.volts, "stands in a table under both labels")
+        elif not draft.side and labelled_output:
+            result.doubt(draft.volts, "stands without a label beside ratings that have one")
+    listed = any(map(_is_listed, bare)) or (bare and _starts_at_five(bare[0]))
+    if len(bare) > 1 and not labelled_output and not listed:
+        result.doubt(bare[1].volts, "a second rating without a label: inputs, outputs or one each")
 
 
-def _note_power(ports: Ports, power_w: tuple[float, ...], result: Settled) -> None:
-    """Ports used together share the power, `C1/C2` have it each."""
-    sets = [ports.names] if ports.together else [(name,) for name in ports.names]
-    result.shared.extend(Shared(ports=ports, names=names, power_w=power_w) for names in sets)
+def _starts_at_five(draft: Draft) -> bool:
+    """Whether a voltage is the one that every USB list starts with."""
+    first = draft.volts.amounts[0]
+    return first.low == first.high == _FIRST_USB_V
 
 
-def _place_power_of_list(drafts: Sequence[Draft], result: Settled) -> None:
-    """A power behind a list is the port's or the plate's: `5V⎓2.4A / 9V⎓2A 18W MAX`."""
-    last = drafts[-1]
-    several = len(drafts) > 1 or len(last.volts.amounts) > 1
-    if not several or last.power is None or any(draft.power for draft in drafts[:-1]):
-        return
-    own = len(last.volts.amounts) == 1 and _agrees(last, last.volts.amounts[0])
-    if own and not last.power_is_most:
-        return
-    power, last.power = last.power, None
-    ports = last.ports
-    if ports:
-        _note_power(ports, (_most(power),), result)
-    elif last.side == "INPUT":
-        result.doubt(power, "a power for several input voltages")
-    else:
-        result.take_total(power)
-
-
-def _place(loose: Loose, drafts: Sequence[Draft], result: Settled) -> None:
-    """Find a place for a figure that stands apart from its voltage."""
-    figure, side = loose.quantity, loose.stretch.side
-    mine = [draft for draft in drafts if draft.side == side]
-    open_ones = [draft for draft in mine if _lacks(draft, figure.unit)]
-    if len(open_ones) == 1 and len(mine) == 1 and taken(open_ones[0], loose):
-        return
-    if figure.unit == "HZ":
-        result.ignored.append(figure)
-    elif figure.unit == "W" and side != "INPUT" and _is_total(figure, side, drafts):
-        result.take_total(figure)
-    elif figure.unit == "A" and len(open_ones) == 1 and taken(open_ones[0], loose):
-        return
-    else:
-        result.doubt(figure, "belongs to no voltage")
-
-
-def _lacks(draft: Draft, unit: str) -> bool:
-    figure = {"A": draft.current, "W": draft.power, "HZ": draft.frequency}[unit]
-    return figure is None
-
-
-def _is_total(figure: Quantity, side: str, drafts: Sequence[Draft]) -> bool:
-    """Whether a lone power is that of all outputs: so labelled, or equal to the largest output."""
-    if side == "OUTPUT":
-        return True
-    largest = max(
-        (
-            abs(draft.volts.amounts[-1].high) * _most(draft.current)
-            for draft in drafts
-            if draft.current and draft.side != "INPUT" and not is_mains(draft)
-        ),
-        default=0.0,
-    )
-    return abs(_most(figure) - largest) <= _TOLERANCE * largest if largest else False
+def _is_listed(draft: Draft) -> bool:
+    """Whether a rating shows that it is one of several outputs: USB, a port's name, a rail."""
+    signed = draft.volts.amounts[0].low < 0.0
+    usb = draft.stretch.usb or draft.ports is not None or draft.profile != "fixed"
+    return usb or signed
 
 
 def _work(draft: Draft, said: type_of_kind, result: Settled) -> None:
@@ -197,59 +89,61 @@ def _work(draft: Draft, said: type_of_kind, result: Settled) -> None:
     count = len(draft.volts.amounts)
     for note in draft.notes:
         result.doubt(draft.volts, note)
-    if is_mains(draft) and min(amount.high for amount in draft.volts.amounts) < _EXTRA_LOW_V:
+    if is_mains(draft) and min(amount.high for amount in draft.volts.amounts) < EXTRA_LOW_V:
         result.doubt(draft.volts, "both sides of a transformer, or alternatives")
-    for figure in (draft.current, draft.peak, draft.power):
-        if figure:
-            _doubt_figure(figure, count, is_mains(draft), result)
-    sides = {"": ["INPUT" if is_mains(draft) else "OUTPUT"], "BOTH": ["INPUT", "OUTPUT"]}
+    for quantity in (draft.current, draft.peak, draft.power):
+        if quantity:
+            _doubt_figure(quantity, draft, result)
     for index, volts in enumerate(draft.volts.amounts):
-        power = _figure(draft.power, index, count)
-        if power is not None and not _agrees(draft, volts, index, said):
+        power_w = figure(draft.power, index, count)
+        if power_w is not None and not agrees(draft, volts, index, said):
             result.doubt(draft.power or draft.volts, "the power is not volts times amperes")
-        for side in sides.get(draft.side, [draft.side]):
-            result.ratings.append(
-                Worked(
-                    draft=draft,
-                    side=side,
-                    kind=said,
-                    volts=volts,
-                    current_a=_figure(draft.current, index, count),
-                    peak_current_a=_figure(draft.peak, index, count),
-                    power_w=power,
-                )
-            )
+        worked = Worked(
+            draft=draft,
+            kind=said,
+            volts=volts,
+            current_a=figure(draft.current, index, count),
+            peak_current_a=figure(draft.peak, index, count),
+            power_w=power_w,
+        )
+        if worked.peak_current_a is not None and worked.peak_current_a < (worked.current_a or 0.0):
+            result.doubt(draft.peak or draft.volts, "a peak below the rated current")
+        _put(worked, result)
 
 
-def _doubt_figure(figure: Quantity, count: int, mains: bool, result: Settled) -> None:
-    for note in figure.notes:
-        result.doubt(figure, note)
-    if len(figure.amounts) not in {1, count}:
-        result.doubt(figure, "several figures for one voltage")
-    spans = any(amount.low < amount.high for amount in figure.amounts)
-    # On the mains the larger current goes with the lower voltage, so a range is plain there.
-    if spans and not mains:
-        result.doubt(figure, "a range where one figure is expected")
+def _doubt_figure(quantity: Quantity, draft: Draft, result: Settled) -> None:
+    """Tell in which way a current or power does not simply go with its voltage."""
+    count, figures = len(draft.volts.amounts), len(quantity.amounts)
+    for note in quantity.notes:
+        result.doubt(quantity, note)
+    if figures > 1 and figures != count:
+        result.doubt(quantity, "not one figure for each voltage")
+    if is_mains(draft):
+        # There the larger current goes with the lower voltage, and two figures with two voltages.
+        return
+    if any(amount.low < amount.high for amount in quantity.amounts):
+        result.doubt(quantity, "a range where one figure is expected")
+    if draft.volts.amounts[-1].low < 0.0:
+        # `±15V 0.5A` is plain: both rails have the current.
+        return
+    if count > 1 and figures == count:
+        result.doubt(quantity, "paired with the voltages in order")
+    elif count > 1 and figures == 1 and quantity is draft.current:
+        result.doubt(quantity, "one current for several voltages")
 
 
-def _figure(quantity: Quantity | None, index: int, count: int) -> float | None:
-    """The figure that goes with one of several alternatives."""
-    if quantity is None:
-        return None
-    if len(quantity.amounts) == count:
-        return quantity.amounts[index].high
-    return _most(quantity)
-
-
-def _agrees(draft: Draft, volts: Amount, index: int = 0, said: type_of_kind = "unknown") -> bool:
-    """Whether the power is volts times amperes within the tolerance, or nothing can be told."""
-    count = len(draft.volts.amounts)
-    power_w = _figure(draft.power, index, count)
-    current_a = _figure(draft.current, index, count)
-    if draft.power is None or power_w is None or current_a is None:
-        return True
-    low_w, high_w = sorted((abs(volts.low) * current_a, abs(volts.high) * current_a))
-    if power_w > high_w * (1.0 + _TOLERANCE):
-        return False
-    active = not draft.power.apparent and abs(volts.high) > _EXTRA_LOW_V and said != "dc"
-    return active or power_w >= low_w * (1.0 - _TOLERANCE)
+def _put(worked: Worked, result: Settled) -> None:
+    """Put a rating on its side, or with the ports that have it together."""
+    draft = worked.draft
+    ports = draft.ports
+    if ports and ports.together and len(ports.names) > 1:
+        known = [shared for shared in result.shared if shared.ports.start == ports.start]
+        if not known:
+            known = [Shared(ports=ports, names=ports.names)]
+            result.shared.extend(known)
+        known[0].ratings.append(worked)
+        return
+    if draft.side in {"INPUT", "BOTH"} or (not draft.side and is_mains(draft)):
+        result.input.append(worked)
+    if draft.side in {"OUTPUT", "BOTH"} or (not draft.side and not is_mains(draft)):
+        result.output.append(worked)

@@ -19,8 +19,10 @@ WORDS: dict[str, dict[str, str]] = {
         "cs sk": "vstup, vstupy, příkon",
         "sv da no": "ingång, indgang, inngang, ineffekt",
         "fi et": "tulo, sisääntulo, otto, syöttö, sisend",
-        "ru uk": "вход, входы, вх, вхід, первичная",
+        "ru uk": "вход, входы, вх, вхід, първичен, первичная",
         "hu ro tr el": "bemenet, intrare, giriş, είσοδος",
+        "hr sl ca lt lv": "ulaz, vhod, įėjimas, ieeja, inntak",
+        "vi id": "đầu vào, masukan",
         "zh ja ko": "输入, 輸入, 入力, 입력, 입력전원, 一次",
     },
     "OUTPUT": {
@@ -36,6 +38,8 @@ WORDS: dict[str, dict[str, str]] = {
         "fi et": "lähtö, ulostulo, anto, väljund",
         "ru uk": "выход, выходы, вых, вихід, вторичная",
         "hu ro tr el": "kimenet, ieșire, çıkış, έξοδος",
+        "hr sl bg ca lt lv": "izlaz, izhod, изход, изходи, sortida, išėjimas, izeja, úttak",
+        "vi id": "đầu ra, keluaran",
         "zh ja ko": "输出, 輸出, 出力, 출력, 二次",
     },
     # Words that are also ordinary words: labels only where their neighbours say so.
@@ -291,9 +295,11 @@ WORDS: dict[str, dict[str, str]] = {
 # Beginnings of words, for languages that build long ones: `Eingangsspannung`, `выходной ток`.
 STEMS: dict[str, str] = {
     "INPUT": "eingangs, primär, ingangs, wejściow, vstupn, входн, ingångs, indgangs, inngangs, "
-    "bemeneti, вхідн",
+    "bemeneti, вхідн, входящ",
     "OUTPUT": "ausgangs, sekundär, uitgangs, wyjściow, výstupn, выходн, utgångs, udgangs, utgangs, "
-    "kimeneti, вихідн",
+    "kimeneti, вихідн, изходящ",
+    "CENTRE": "midden, mittel, innen, středov, środkow, центральн, keskinap",
+    "SLEEVE": "außen, aussen, buiten, zewnętrzn, vnějš, наружн, ulkon",
     "TOTAL": "gesamt, суммарн",
     "PEAK": "spitzen, пиков, szczytow, špičk",
     "MAX": "maksym, максим",

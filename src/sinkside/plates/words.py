@@ -22,7 +22,7 @@ _PLAIN = str.maketrans(
 _LATIN = str.maketrans("авекмнорстухіѕјαβεζηικμνορτυχϲ", "abekmhopctyxisjabezhikmvoptuxc")
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=2048)
 def folded(word: str) -> str:
     """A word without case and accents, for comparing."""
     if word.isascii():
@@ -63,7 +63,7 @@ UNSPACED = frozenset(word for word in (*SINGLE, *UNITS) if max(word) >= "\u3000"
 LONGEST_UNSPACED = max(map(len, UNSPACED))
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=2048)
 def kind_of_word(word: str) -> str | None:
     """The kind of a folded word, or None for a word that says nothing."""
     for spelling in dict.fromkeys((word, latin(word))):
@@ -94,7 +94,7 @@ class Unit:
     tail: str = ""
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=2048)
 def unit_of(word: str) -> Unit | None:
     """What a word behind a number means as a unit; None if it is none.
 
