@@ -150,15 +150,16 @@ def test_single_figures(got: float, published: float) -> None:
 
 def test_pull_ups() -> None:
     # USB Type-C R2.0 Table 4-24 as given in a maker's manual, and a port controller's datasheet
-    # (secondary); 2.04 V from memory. µA ± %, kΩ to 3.3 V, kΩ to 5 V, ± %, V, V.
+    # (secondary); 2.04 V from memory. A, µA ± %, kΩ to 3.3 V, kΩ to 5 V, ± %, V, V.
     rows = {
-        Advertised.DEFAULT: (80, 20, 36, 56, 20, 0.25, 0.61),
-        Advertised.A1_5: (180, 8, 12, 22, 5, 0.70, 1.16),
-        Advertised.A3_0: (330, 8, 4.7, 10, 5, 1.31, 2.04),
+        Advertised.DEFAULT: (0.5, 80, 20, 36, 56, 20, 0.25, 0.61),
+        Advertised.A1_5: (1.5, 180, 8, 12, 22, 5, 0.70, 1.16),
+        Advertised.A3_0: (3.0, 330, 8, 4.7, 10, 5, 1.31, 2.04),
     }
     for level, row in rows.items():
         up = PULL_UPS[level]
         assert (
+            up.current_a,
             up.source_a * 1e6,
             up.source_tolerance * 100,
             up.to_3_3_v_ohm / 1e3,

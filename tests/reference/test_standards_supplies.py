@@ -92,6 +92,8 @@ def test_sources_limited_by_a_fuse() -> None:
     assert fused_source_a(20.0) == 50.0
     assert fused_source_fuse_a(12.0) == 5.0
     assert fused_source_fuse_a(40.0) == 2.5
+    assert fused_source_fuse_a(60.0) == pytest.approx(5 / 3)
+    assert fused_source_a(60.0) == pytest.approx(50 / 3)
 
 
 def test_a_contract_at_48_v_stays_extra_low_but_not_limited() -> None:

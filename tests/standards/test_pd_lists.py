@@ -29,6 +29,7 @@ def fixed(volts: int, current_ma: int = 3000) -> FixedSource:
 FIVE, NINE, FIFTEEN, TWENTY = fixed(5), fixed(9), fixed(15), fixed(20)
 ZERO = fixed(0, 0)
 PPS = PpsSource(minimum_mv=3300, maximum_mv=11_000, current_ma=3000)
+WIDE_PPS = PpsSource(minimum_mv=3300, maximum_mv=21_000, current_ma=3000)
 SPR_AVS = SprAvsSource(current_9_to_15_v_ma=4000, current_15_to_20_v_ma=3350)
 NARROW_AVS = SprAvsSource(current_9_to_15_v_ma=3000, current_15_to_20_v_ma=0)
 EPR_AVS = EprAvsSource(minimum_mv=15_000, maximum_mv=28_000, pdp_w=140)
@@ -44,6 +45,7 @@ SPR_HALF: tuple[SourceObject, ...] = (FIVE, NINE, FIFTEEN, TWENTY, ZERO, ZERO, Z
         ((FIVE, NINE, FIFTEEN, TWENTY, BATTERY, VARIABLE, PPS), False),
         ((FIVE, NINE, PPS, SPR_AVS), False),
         ((*SPR_HALF, fixed(28), EPR_AVS), True),
+        ((FIVE, NINE, FIFTEEN, TWENTY, PPS, WIDE_PPS, SPR_AVS, fixed(28), EPR_AVS), True),
     ],
 )
 def test_lists_that_keep_the_rules(offers: tuple[SourceObject, ...], epr: bool) -> None:

@@ -173,7 +173,8 @@ def _plus(row: _Row, index: int) -> str:
         return "JOIN"
     if before in {"W", "RPAR"} and after in _PORTS:
         return "WITH"
-    if before == "W" and after == "W_NUMBER":
+    figure_before = before == "W" and row.kind(index - 2) == "W_NUMBER"
+    if figure_before and after == "W_NUMBER":
         return "SUM"
     apart = before not in _UNITS or not row.tight(index)
     if after == "V_NUMBER" and row.tight(index + 1) and apart:

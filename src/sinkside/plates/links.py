@@ -130,6 +130,8 @@ def _link_units(row: list[Lexeme], index: int) -> None:
 def _part_units(row: list[Lexeme], index: int) -> None:
     """`3V/6V/9V` and `12V or 24V` are alternatives that share what follows."""
     unit, sign = row[index - 1 : index + 1]
+    if not row[index - 2].kind.endswith("_NUMBER"):
+        return
     if sign.kind == "COMMA":
         if unit.kind != "V":
             return
