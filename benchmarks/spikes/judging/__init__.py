@@ -1,0 +1,1 @@
+"""Which solver of the steady state is fastest, and what a straight diode costs."""
