@@ -40,7 +40,7 @@ from sinkside.standards.pd_objects import decode_sink, decode_source, encode
 
 FULL, QUICK = 200_000, 5_000
 FULL_CALLS, QUICK_CALLS = 300, 20
-READING_S, PLANNING_S, HANGS_S = 1.0, 5.0, 20.0
+READING_S, PLANNING_S, HANGS_S = 1.0, 5.0, 8.0
 """What an input may take, before the yardstick: to be read; to be planned; at all."""
 
 Draw = random.Random
@@ -50,7 +50,7 @@ Tree = dict[str, bytes | str | None]
 UNITS = ("V", "A", "W", "VA", "Ω", "F", "H", "s", "Hz", "m", "°C", "K/W", "J", "V/s")
 NASTY = (
     *("\u202e", "\ufeff", "\u0000", "\u0085", "\u2028", "é", "e\u0301", "½", "١٢", "²", "💥"),
-    *("∞", "NaN", "inf", "1e999", "1e-999", "9" * 300, "0", "-", "−", "±", "..", "…", "(", ")"),
+    *("∞", "NaN", "inf", "1e999", "1e-999", "9" * 300, "[" * 5000, "0", "-", "−", "±", "..", "…", "(", ")"),
     *("{", "}", "[", "]", "'", '"', "#", ": ", "&a", "*a", "!!", "%", "\t", "\r", "\n", "---\n"),
     *("µ", "μ", "Ω", "\u2126", "⎓", "⊖–C–⊕", "0x", "PPS ", "AVS ", "W", "V", "A", " max ", "\\"),
 )
@@ -130,7 +130,7 @@ def make_quantity(draw: Draw) -> tuple[str, str]:
     )
     text = shape.format(f=figure, g=draw.choice(("10", "1e3", "0")), u=draw.choice("mkµ") + unit)
     text += draw.choice(("", " (measured)", " (plate, varies)", " (guess)"))
-    return (spoiled(draw, text) if draw.random() < 0.8 else text), unit
+    return (spoiled(draw, text, 2) if draw.random() < 0.7 else text), unit
 
 
 def run_quantity(case: tuple[str, str]) -> None:
@@ -253,7 +253,7 @@ def make_tree(draw: Draw) -> tuple[Tree, str]:
 
 def spoil_file(draw: Draw, tree: Tree, name: str) -> None:
     folder, _, file = name.rpartition("/")
-    if draw.random() < 0.01:
+    if draw.random() < 0.002:
         tree[name] = "|"
         return
     match draw.randrange(8):
@@ -369,7 +369,7 @@ def misshape(draw: Draw, data: Any) -> None:
         case 3:
             holder[key] = draw.choice(({}, [], None, [holder[key]], {"x": holder[key]}))
         case 4:
-            for _ in range(draw.choice((3, 30, 900))):
+            for _ in range(draw.choice((3, 30, 90))):
                 holder[key] = [holder[key]] if draw.random() < 0.5 else {"a": holder[key]}
         case 5 if isinstance(holder[key], str):
             holder[key] = spoiled(draw, holder[key], 2)

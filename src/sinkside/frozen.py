@@ -20,5 +20,10 @@ def hash_once(cls: type[C]) -> type[C]:
             object.__setattr__(self, "_hash", found)
         return found
 
+    def without(self: C) -> dict[str, object]:
+        # Hashes of texts differ from process to process: a remembered one must not travel.
+        return {key: value for key, value in self.__dict__.items() if key != "_hash"}
+
+    cls.__getstate__ = without  # type: ignore[method-assign, assignment]  # what a copy takes
     cls.__hash__ = remembered  # type: ignore[assignment]  # the same signature, remembered
     return cls

@@ -9,15 +9,13 @@ import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import Enum
-from functools import total_ordering
 
 from sinkside.faults import NotUnderstood
 from sinkside.frozen import hash_once
 
 
-@total_ordering
 class Basis(Enum):
-    """What a fact rests on; the better replaces the worse (smaller is better)."""
+    """What a fact rests on, the best first; measured and lived-on stand level in rank."""
 
     MEASURED = "measured"
     LIVED_ON = "lived-on"
@@ -26,15 +24,18 @@ class Basis(Enum):
     STANDARD = "standard"
     ASSUMED = "assumed"
 
+    def __lt__(self, other: "Basis") -> bool:
+        return self.rank < other.rank
+
+    def __gt__(self, other: "Basis") -> bool:
+        return self.rank > other.rank
+
     @property
     def rank(self) -> int:
         """Position in the order of trust; measured and lived-on stand level."""
         return {"measured": 0, "lived-on": 0, "datasheet": 1, "plate": 2, "standard": 3}.get(
             self.value, 4
         )
-
-    def __lt__(self, other: "Basis") -> bool:
-        return self.rank < other.rank
 
 
 class Spread(Enum):
@@ -81,6 +82,8 @@ class Quantity:
             raise ValueError("a quantity has finite ends")
         if self.low > self.high:
             raise ValueError(f"a quantity's low end {self.low} is above its high end {self.high}")
+        if self.nominal is not None and not self.low <= self.nominal <= self.high:
+            raise ValueError(f"a quantity's nominal {self.nominal} is not between its ends")
 
     @property
     def known(self) -> bool:
@@ -160,17 +163,18 @@ _LIMITS = {  # beyond these a figure is a slip of the pen, not a low-voltage dev
 }
 
 _NUMBER = r"[+\-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+\-]?\d{1,3})?"
-_UNIT = r"[A-Za-zµμΩΩ°%/]+"
+_UNIT = r"[A-Za-zµμΩ\u2126°%/]+"
 _TAIL = r"\s*(?:\((?P<basis>[^()]*)\))?\s*$"
 _SHAPES = tuple(
     re.compile(r"^\s*" + body + _TAIL)
     for body in (
         rf"max\.?\s+(?P<max>{_NUMBER})\s*(?P<unit>{_UNIT})",
-        rf"(?P<low>{_NUMBER})\s*(?P<low_unit>{_UNIT})?\s*(?:\.\.|…|–|to)\s*(?P<high>{_NUMBER})\s*(?P<unit>{_UNIT})",
+        rf"(?P<low>{_NUMBER})\s*(?P<low_unit>{_UNIT})?\s*(?:\.{{2,3}}(?!\.)|…|–|to)\s*(?P<high>{_NUMBER})\s*(?P<unit>{_UNIT})",
         rf"(?P<value>{_NUMBER})\s*(?P<unit>{_UNIT})\s*(?:±|\+/-|\+-)\s*(?P<tol>{_NUMBER})\s*(?P<tol_unit>{_UNIT})",
         rf"(?P<value>{_NUMBER})\s*(?P<unit>{_UNIT})",
     )
 )
+_THOUSANDS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:,\d{3})+(?![\d,]|\.\d)")
 _EXAMPLES = "write it like 9 {u}, 8.2..9.4 {u}, 9 {u} ±10 % or max 9 {u}, with (measured) behind"
 LONGEST = 120
 
@@ -209,6 +213,13 @@ def read(
     example = _EXAMPLES.format(u=unit)
     if len(text) > LONGEST:
         raise NotUnderstood(f"{len(text)} characters are no quantity", example)
+    unclear = _THOUSANDS.search(text)
+    if unclear:
+        raise NotUnderstood(
+            f"{text!r}: {unclear[0]} may mean thousands or a decimal comma",
+            f"write {unclear[0].replace(',', '')} or {unclear[0].replace(',', '.')}",
+            code="unclear-number",
+        )
     found = next((m for shape in _SHAPES if (m := shape.match(text))), None)
     if found is None:
         raise NotUnderstood(f"{text!r} is not a quantity in {unit}", example)
@@ -218,10 +229,10 @@ def read(
     nominal: Decimal | None = None
     if part.get("max"):
         low, high = Decimal(0), _decimal(part["max"]) * scale
-        spread = Spread.UNKNOWN
     elif part.get("low"):
         low_scale = _scale(part["low_unit"], unit, text) if part["low_unit"] else scale
         low, high = _decimal(part["low"]) * low_scale, _decimal(part["high"]) * scale
+        nominal = low if low == high else None
     else:
         nominal = _decimal(part["value"]) * scale
         tolerance = _tolerance(part, nominal, unit, text)
@@ -277,18 +288,16 @@ def _tolerance(part: dict[str, str], nominal: Decimal, unit: str, text: str) -> 
 
 
 def _basis_and_spread(words: str | None, basis: Basis, spread: Spread) -> tuple[Basis, Spread]:
-    for word in (w.strip() for w in (words or "").split(",")):
-        if not word and words is None:
-            break
-        if word in {b.value for b in Basis}:
-            basis = Basis(word)
-        elif word in {s.value for s in Spread}:
-            spread = Spread(word)
-        else:
-            raise NotUnderstood(
-                f"({words}) is no basis", f"use {', '.join(b.value for b in Basis)}"
-            )
-    return basis, spread
+    """What stands in parentheses: at most one basis and one spread."""
+    if words is None:
+        return basis, spread
+    said = [w.strip() for w in words.split(",")]
+    bases = [b for b in Basis if b.value in said]
+    spreads = [s for s in Spread if s.value in said]
+    if len(bases) > 1 or len(spreads) > 1 or len(bases) + len(spreads) != len(said):
+        known = ", ".join(b.value for b in Basis)
+        raise NotUnderstood(f"({words}) is no basis", f"use {known}")
+    return (bases or [basis])[0], (spreads or [spread])[0]
 
 
 def write(quantity: Quantity) -> str:
@@ -355,7 +364,7 @@ def _plain(value: float | Decimal) -> str:
 
 def better(a: Quantity, b: Quantity) -> Quantity:
     """Of two statements of the same thing, the one on the better basis (the first on a tie)."""
-    return b if b.basis < a.basis else a
+    return b if b.basis.rank < a.basis.rank else a
 
 
 def disjoint(a: Quantity, b: Quantity) -> bool:

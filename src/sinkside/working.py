@@ -109,20 +109,24 @@ def evaluate(formula: str, values: Mapping[str, type_of_value]) -> type_of_value
 
 def names(formula: str) -> tuple[str, ...]:
     """The names in a formula, in order of first appearance."""
-    found = [n.id for n in ast.walk(_parsed(formula)) if isinstance(n, ast.Name)]
-    return tuple(dict.fromkeys(sorted(found, key=formula.index)))
+    found = [n for n in ast.walk(_parsed(formula)) if isinstance(n, ast.Name)]
+    found.sort(key=lambda n: (n.lineno, n.col_offset))
+    return tuple(dict.fromkeys(n.id for n in found))
 
 
 @lru_cache(maxsize=1024)
 def _parsed(formula: str) -> ast.expr:
-    return ast.parse(formula, mode="eval").body
+    try:
+        return ast.parse(formula, mode="eval").body
+    except SyntaxError:
+        raise ValueError(f"not arithmetic: {formula}") from None
 
 
 def _value(node: ast.expr, values: Mapping[str, type_of_value]) -> type_of_value:
     match node:
         case ast.Name(id=name):
             return values[name]
-        case ast.Constant(value=int() | float() as number):
+        case ast.Constant(value=int() | float() as number) if not isinstance(number, bool):
             return number
         case ast.UnaryOp(op=ast.USub(), operand=operand):
             return -_value(operand, values)

@@ -4,6 +4,7 @@ Every scalar stays the text that the person wrote: whether `no`, `12:30` or `010
 word, a time or a number is for the field that holds it to say, never for YAML.
 """
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, TypeAlias
@@ -15,7 +16,9 @@ from sinkside.faults.fault import Fault, Faulty, Place
 Path: TypeAlias = tuple[str | int, ...]
 Data: TypeAlias = "dict[str, Data] | list[Data] | str | None"
 
-LARGEST = 8 * 1024 * 1024
+LARGEST = 2 * 1024 * 1024
+# What YAML does not take, and half characters, which no file in UTF-8 holds.
+_CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 DEEPEST = 24
 
 
@@ -55,6 +58,11 @@ def load(text: str, file: str) -> Marked:
         raise Faulty(
             [_fault("too-large", start, f"{len(text)} characters", f"{LARGEST} are taken")]
         )
+    control = _CONTROL.search(text)
+    if control:
+        place = _place_at(file, text, control.start())
+        wrong = "not YAML: control characters are not allowed"
+        raise Faulty([_fault("not-yaml", place, wrong, "")])
     try:
         faults = list(_unwelcome(text, file))
         if faults:
@@ -64,8 +72,6 @@ def load(text: str, file: str) -> Marked:
         mark = error.problem_mark or error.context_mark
         place = _place(file, mark) if mark else start
         raise Faulty([_fault("not-yaml", place, f"not YAML: {error.problem}", "")]) from None
-    except yaml.reader.ReaderError as error:
-        raise Faulty([_fault("not-yaml", start, f"not YAML: {error.reason}", "")]) from None
     if node is None:
         raise Faulty([_fault("empty", start, "the file is empty", "see the README for its shape")])
     reader = _Reader(file)
@@ -73,6 +79,13 @@ def load(text: str, file: str) -> Marked:
     if reader.faults:
         raise Faulty(reader.faults)
     return Marked(data=data, places=reader.places, keys=reader.keys)
+
+
+def _place_at(file: str, text: str, index: int) -> Place:
+    before = text[:index]
+    return Place(
+        file=file, line=before.count("\n") + 1, column=index - (before.rfind("\n") + 1) + 1
+    )
 
 
 def _unwelcome(text: str, file: str) -> Iterator[Fault]:
@@ -122,6 +135,11 @@ class _Reader:
                 self.faults.append(_fault("key", place, "a key that is not plain text", ""))
                 continue
             key = str(key_node.value)
+            if not key.isprintable() or not key.strip():
+                self.faults.append(
+                    _fault("key", place, f"{key!r} cannot be shown as a name", "write it plainly")
+                )
+                continue
             if key in data:
                 first = self.keys[(*path, key)]
                 self.faults.append(

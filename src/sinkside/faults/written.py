@@ -22,6 +22,9 @@ from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError
 from sinkside.faults.fault import Fault, Faulty, NotUnderstood
 from sinkside.faults.marked_yaml import Marked, Path
 
+# Under which an entry is told its own name; no person can write it.
+ID = "\0id"
+
 
 class Written(BaseModel):
     """A mapping in a file: its keys are fixed, and an unknown one is told with the nearest."""
@@ -46,12 +49,15 @@ class Written(BaseModel):
         if not isinstance(data, dict):
             return handler(data)
         allowed = [f.alias or name for name, f in cls.model_fields.items() if name != "id"]
-        strangers = [key for key in data if key not in allowed and key != "id"]
+        strangers = [key for key in data if key not in allowed and key != ID]
+        known = {key: value for key, value in data.items() if key in allowed}
+        if ID in data:
+            known["id"] = data[ID]
         if not strangers:
-            return handler(data)
+            return handler(known)
         errors = [_stranger(key, allowed) for key in strangers]
         try:
-            handler({key: value for key, value in data.items() if key not in strangers})
+            handler(known)
         except ValidationError as error:
             errors += [_again(line) for line in error.errors()]
         raise ValidationError.from_exception_data(cls.__name__, errors)
@@ -65,7 +71,7 @@ def _stranger(key: str, allowed: list[str]) -> InitErrorDetails:
 
 def _again(line: Any) -> InitErrorDetails:
     """An error of the inner run, to be raised once more beside the unknown keys."""
-    context = dict(line.get("ctx", {})) | {"kind": line["type"], "message": line["msg"]}
+    context = {"kind": line["type"], "message": line["msg"]} | dict(line.get("ctx", {}))
     kind = PydanticCustomError("again", "{message}", context)
     return InitErrorDetails(type=kind, loc=line["loc"], input=line["input"])
 
@@ -83,7 +89,7 @@ def _entries(value: Any) -> Any:
     if not isinstance(value, dict):
         raise NotUnderstood("a mapping of names is wanted here", "write name: {key: value, …}")
     return [
-        {**(entry or {}), "id": name} if entry is None or isinstance(entry, dict) else entry
+        {**(entry or {}), ID: name} if entry is None or isinstance(entry, dict) else entry
         for name, entry in value.items()
     ]
 
@@ -179,15 +185,18 @@ def _path(location: tuple[str | int, ...], marked: Marked) -> Path:
     """Pydantic's location as a path in the file: named entries are lists to pydantic only."""
     path: list[str | int] = []
     here: Any = marked.data
+    tagged = False
     for step in location:
         if isinstance(here, Mapping) and isinstance(step, int):
             key: str | int = list(here)[step]
         else:
             key = step
-        # Anything else is a union's tag or a validator's name: no step in the file.
+        if isinstance(here, Mapping) and step == here.get("is") and not tagged:
+            tagged = True  # a union's tag comes before any key of the entry
+            continue
         in_list = isinstance(here, list) and isinstance(key, int) and key < len(here)
         if in_list or (isinstance(here, Mapping) and key in here):
-            here = here[key]
+            here, tagged = here[key], False
             path.append(key)
     return tuple(path)
 

@@ -96,8 +96,8 @@ class Charger:
             return alone.offers
         for ports, then in self.together:
             if ports == occupied:
-                listed = next((p for p in then if p.name == name), alone)
-                return None if listed.guessed else listed.offers
+                listed = next((p for p in then if p.name == name), None)
+                return None if listed is None or listed.guessed else listed.offers
         return None
 
     def occupancies(self, name: str) -> tuple[Occupied, ...]:

@@ -6,6 +6,7 @@ that rests on nothing is refused, because it would look like knowledge.
 
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from decimal import Decimal
 from typing import Annotated, Any, TypeAlias
 
@@ -30,28 +31,109 @@ def _fact(
         if value is None or value == "unknown" or isinstance(value, Quantity):
             return value if isinstance(value, Quantity) else None
         found = quantity.read(_text(value, unit), unit, spread=spread, at_least=at_least)
-        if found.low == found.high and found.basis is Basis.ASSUMED and found.low != 0:
-            raise NotUnderstood(
-                f"{value!r} says nothing of what it rests on",
-                "add (measured), (datasheet) or (plate), or give a range",
-                code="no-basis",
-            )
-        return found
+        return with_basis(found, value)
 
     return read
+
+
+def with_basis(found: Quantity, value: Any) -> Quantity:
+    """Refuse a bare point that rests on nothing: it would look like knowledge."""
+    if found.low == found.high and found.basis is Basis.ASSUMED and found.low != 0:
+        raise NotUnderstood(
+            f"{value!r} says nothing of what it rests on",
+            "add (measured), (datasheet) or (plate), or give a range",
+            code="no-basis",
+        )
+    return found
 
 
 def _figure(unit: str, at_least: float | None = None) -> Callable[[Any], Any]:
     """A figure that needs no basis: a length to be cut, a strap setting, a rating by design."""
 
     def read(value: Any) -> Any:
-        if value is None or isinstance(value, Quantity):
+        if isinstance(value, Quantity):
             return value
         return quantity.read(
             _text(value, unit), unit, basis=Basis.DATASHEET, spread=Spread.VARIES, at_least=at_least
         )
 
     return read
+
+
+def _single(unit: str, low: float, high: float) -> Callable[[Any], Any]:
+    """A figure that is one value, between limits: a strap setting, a rating."""
+    figure = _figure(unit, 0.0)
+
+    def read(value: Any) -> Any:
+        found = figure(value)
+        if isinstance(found, Quantity) and (
+            found.low != found.high or not low <= found.low <= high
+        ):
+            raise NotUnderstood(
+                f"{value!r} is not one value from {low:g} to {high:g} {unit}",
+                f"write it like {max(low, min(high, 9)):g} {unit}",
+            )
+        return found
+
+    return read
+
+
+def _range(unit: str) -> Callable[[Any], Any]:
+    """A figure that has two ends: what a converter accepts, say."""
+    figure = _figure(unit, 0.0)
+
+    def read(value: Any) -> Any:
+        found = figure(value)
+        if isinstance(found, Quantity) and found.low == found.high:
+            raise NotUnderstood(f"{value!r} is no range", f"write it like 10..28 {unit}")
+        return found
+
+    return read
+
+
+# What a part that is made for a value is good to where its sheet says nothing (common practice).
+MADE_TO = 0.05
+
+
+def _made(unit: str) -> Callable[[Any], Any]:
+    """A figure that a part is made to: never exact, ±5 % where nothing is said."""
+    figure = _figure(unit, 0.0)
+
+    def read(value: Any) -> Any:
+        found = figure(value)
+        if isinstance(found, Quantity) and found.low == found.high:
+            low, high = found.low * (1 - MADE_TO), found.high * (1 + MADE_TO)
+            return replace(found, low=low, high=high)
+        return found
+
+    return read
+
+
+def _share(value: Any) -> Any:
+    """Two shares of one, such as an efficiency from 0.82 to 0.94."""
+    if isinstance(value, tuple):
+        return value
+    example = "write it like [0.82, 0.94]"
+    if not isinstance(value, list) or len(value) != 2:
+        raise NotUnderstood(f"{value!r} is not a low and a high share", example)
+    texts = [v for v in value if isinstance(v, str) and _SHARE.match(v)]
+    shares = [float(v) for v in texts]
+    if len(shares) != 2 or not 0.0 < shares[0] <= shares[1] < 1.0:
+        raise NotUnderstood(f"{value!r} is not a low and a high share of one", example)
+    return tuple(shares)
+
+
+_SHARE = re.compile(r"^0?\.\d{1,4}$")
+
+
+def _gauge(value: Any) -> Any:
+    found = _GAUGE.match(value) if isinstance(value, str) else None
+    if found is None or not 10 <= int(found[1]) <= 36:
+        raise NotUnderstood(f"{value!r} is no wire gauge", "write it like 20 AWG, from 10 to 36")
+    return f"{int(found[1])} AWG"
+
+
+_GAUGE = re.compile(r"^\s*(\d{1,2})\s*AWG\s*$")
 
 
 def _text(value: Any, unit: str) -> str:
@@ -86,6 +168,18 @@ VaryingSeconds: TypeAlias = Annotated[
 ]
 Ambient: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("°C")), _shown("°C")]
 Metres: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("m", 0.0)), _shown("m")]
+StrapVolts: TypeAlias = Annotated[Quantity, BeforeValidator(_single("V", 3.3, 48.0)), _shown("V")]
+RatedAmps: TypeAlias = Annotated[Quantity, BeforeValidator(_single("A", 0.01, 100.0)), _shown("A")]
+VoltRange: TypeAlias = Annotated[Quantity, BeforeValidator(_range("V")), _shown("V")]
+MadeVolts: TypeAlias = Annotated[Quantity, BeforeValidator(_made("V")), _shown("V")]
+Efficiency: TypeAlias = Annotated[
+    tuple[float, float],
+    BeforeValidator(_share),
+    WithJsonSchema({"type": "array", "examples": [[0.82, 0.94]]}),
+]
+Gauge: TypeAlias = Annotated[
+    str, BeforeValidator(_gauge), WithJsonSchema({"type": "string", "examples": ["20 AWG"]})
+]
 FigureVolts: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("V", 0.0)), _shown("V")]
 FigureAmps: TypeAlias = Annotated[Quantity, BeforeValidator(_figure("A", 0.0)), _shown("A")]
 
@@ -158,20 +252,31 @@ class said:  # noqa: N801  it is used like a function, as a mark on a field
         return Said(found["word"], Basis(basis))
 
 
+class Money(int):
+    """A sum in cents, and of what money."""
+
+    currency: str
+
+    def __new__(cls, cents: int, currency: str) -> "Money":
+        sum_ = super().__new__(cls, cents)
+        sum_.currency = currency
+        return sum_
+
+
 _MONEY = re.compile(r"^\s*(?P<sum>\d{1,9}(?:[.,]\d{1,2})?)\s*(?P<currency>[A-Z]{3})\s*$")
 
 
 def _cents(value: Any) -> Any:
-    if value is None or isinstance(value, int):
+    if value is None or isinstance(value, Money):
         return value
     found = _MONEY.match(value) if isinstance(value, str) else None
     if found is None:
         raise NotUnderstood(f"{value!r} is not a price", "write it like 2.40 EUR")
-    return int(Decimal(found["sum"].replace(",", ".")) * 100)
+    return Money(int(Decimal(found["sum"].replace(",", ".")) * 100), found["currency"])
 
 
 Cents: TypeAlias = Annotated[
-    int | None,
+    Money | None,
     BeforeValidator(_cents),
     WithJsonSchema({"type": ["string", "null"], "examples": ["2.40 EUR"]}),
 ]

@@ -10,6 +10,7 @@ from typing import Literal
 from sinkside import plates
 from sinkside.faults import NotUnderstood
 from sinkside.parts.charger import Offer
+from sinkside.plates import Rating
 from sinkside.standards.pd_objects import (
     EprAvsSource,
     FixedSource,
@@ -21,6 +22,11 @@ from sinkside.standards.pd_objects import (
 from sinkside.standards.power_rules import OfferKind, default_offers
 
 LONGEST = 1000
+# What the standard has: no fixed offer is higher, no contract takes more.
+HIGHEST_V = 48.0
+HIGHEST_A = 5.0
+_LABEL = re.compile(r"[^\W\d_]{3,}")  # a word, such as INPUT on a plate that was pasted whole
+_NEGATIVE = re.compile(r"[Vv⎓=][⎓=\s]*[-−]\s*\d")
 _WORDS = re.compile(r"^\s*0x[0-9a-fA-F]{1,8}(?:[\s,]+0x[0-9a-fA-F]{1,8})*\s*$")
 _WATTS = re.compile(r"^\s*(?P<watts>\d{1,3}(?:[.,]\d{1,2})?)\s*W\s*$")
 
@@ -56,20 +62,36 @@ def _sorted(text: str, offers: list[Offer]) -> tuple[Offer, ...]:
 
 def _from_print(text: str) -> list[Offer]:
     reading = plates.read(f"USB-C {text}")
-    offers = []
-    for unclear in reading.ambiguities:
+    if reading.ambiguities:
+        unclear = reading.ambiguities[0]
+        wrong = f"{text!r} is unclear at {unclear.text!r}: {unclear.why}"
+        raise NotUnderstood(wrong, "write it like 9V⎓3A")
+    if len({r.port for r in reading.output}) > 1 or reading.shared:
         raise NotUnderstood(
-            f"{text!r} is unclear at {unclear.text!r}: {unclear.why}", "write 9V⎓3A"
+            f"{text!r} lists several ports", "give each port its own line, and together:"
         )
-    for rating in (*reading.output, *reading.input):
-        if rating.current_a is None:
-            raise NotUnderstood(
-                f"{text!r}: {rating.voltage_low_v:g} V has no current", "write it like 9V⎓3A"
-            )
-        offers.append(
-            _offer(rating.voltage_low_v, rating.voltage_high_v, rating.current_a, rating.profile)
-        )
-    return offers
+    if reading.input and not _LABEL.search(text):
+        raise NotUnderstood(f"{text!r} has mains among its offers", "write it like 5V⎓3A 9V⎓3A")
+    return [_printed(text, rating) for rating in reading.output]
+
+
+def _printed(text: str, rating: Rating) -> Offer:
+    """A printed rating as an offer, if a port can have it."""
+    low, high, amps = rating.voltage_low_v, rating.voltage_high_v, rating.current_a
+    if amps is None:
+        raise NotUnderstood(f"{text!r}: {low:g} V has no current", "write it like 9V⎓3A")
+    wrong = None
+    if rating.kind == "ac":
+        wrong = f"{high:g} V a.c. is no offer of a port"
+    elif rating.profile == "fixed" and low != high:
+        wrong = f"{low:g}-{high:g} V is a range and not said to be PPS or AVS"
+    elif not (low >= 3.0 and high <= HIGHEST_V):
+        wrong = f"{low:g}..{high:g} V is no offer of a port"
+    elif not 0.0 < amps <= HIGHEST_A or _NEGATIVE.search(text):
+        wrong = f"{amps:g} A is no current of a port"
+    if wrong:
+        raise NotUnderstood(f"{text!r}: {wrong}", "write it like 9V⎓3A or PPS 3.3-11V⎓3A")
+    return _offer(low, high, amps, rating.profile)
 
 
 def _from_words(text: str) -> list[Offer]:

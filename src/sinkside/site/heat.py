@@ -2,7 +2,7 @@
 
 from sinkside.parts import regulators
 from sinkside.parts.regulators import Regulator
-from sinkside.quantity import Basis, Quantity, unknown
+from sinkside.quantity import Basis, Quantity, disjoint, unknown
 from sinkside.site.appliance import Heat
 from sinkside.site.prints import MAINS_FROM_V, USB_PLUGS, Prints
 from sinkside.site.window import HARMED_ABOVE, floor
@@ -12,6 +12,8 @@ from sinkside.site.written import DeviceWritten
 SINK_K_PER_W = {"none": (50.0, 65.0), "small": (18.0, 35.0), "large": (7.0, 15.0)}
 # The air inside a closed case over that of the room (common practice).
 CASE_RISE_K = 15.0
+# Regulators up to here come in TO-92.
+SMALL_CASE_A = 0.1
 
 
 def heat(device: DeviceWritten, prints: Prints, steady: Quantity, ambient: Quantity) -> Heat:
@@ -32,11 +34,8 @@ def heat(device: DeviceWritten, prints: Prints, steady: Quantity, ambient: Quant
     if inside.is_ in ("unknown", "linear regulator", "resistive") and (
         device.inlet.plug not in USB_PLUGS
     ):
-        lived_v, lived_a = _lived_on(device, prints)
-        if lived_a is not None and steady.high > 0.0:
-            # Heat is volts times current: a brick read at idle proves less of full work.
-            lived_v *= min(1.0, lived_a / steady.high)
         plate_v = prints.plate_v or prints.low_v or 0.0
+        lived_v, _ = _lived_on(prints, steady)
         low = max(HARMED_ABOVE[0] * plate_v, floor(plate_v), lived_v)
         high = max(HARMED_ABOVE[1] * (prints.high_v or MAINS_FROM_V), low)
         cool = unknown(low, high, "V", name=f"{device.id}/runs cool up to")
@@ -49,15 +48,16 @@ def _regulator_heat(
     """The power that a regulator may burn: by its heat sink, or as it has for years."""
     sink = device.inside.heat_sink
     low_k, high_k = SINK_K_PER_W.get(sink, (SINK_K_PER_W["large"][0], chip.bare_k_per_w))
-    if sink == "none":
+    if sink == "none" or chip.carries_a <= SMALL_CASE_A:
+        # A small plastic case sheds no more with a heat sink than without.
         low_k, high_k = 0.75 * chip.bare_k_per_w, chip.bare_k_per_w
     rise = max(0.0, chip.junction_limit_degc - ambient.high - CASE_RISE_K)
     low_w, high_w = rise / high_k, rise / low_k
     basis = Basis.ASSUMED
     output_low = chip.output_v * (1 - chip.tolerance)
     output_high = chip.output_v * (1 + chip.tolerance)
-    lived_v, lived_a = _lived_on(device, prints)
-    lived_w = max(0.0, lived_v - output_high) * (steady.low if lived_a is None else lived_a)
+    lived_v, lived_a = _lived_on(prints, steady)
+    lived_w = max(0.0, lived_v - output_high) * lived_a
     if lived_w > low_w:
         low_w, high_w, basis = lived_w, max(lived_w, high_w), Basis.LIVED_ON
     return Heat(
@@ -77,10 +77,16 @@ def _regulator_heat(
     )
 
 
-def _lived_on(device: DeviceWritten, prints: Prints) -> tuple[float, float | None]:
-    """Volts and current at which it has run for years; nought without its own brick."""
-    brick = device.brick if prints.brick_is_own else None
-    loaded = brick.loaded if brick else None
+def _lived_on(prints: Prints, steady: Quantity) -> tuple[float, float]:
+    """Volts and the least current at which it has run for years; nought without its own brick.
+
+    A reading at another current than its own, of a dummy load or nearly open, is none of it.
+    """
+    loaded = prints.its_brick.loaded if prints.its_brick else None
     if loaded is None or loaded.volts.basis is not Basis.MEASURED:
-        return 0.0, None
-    return loaded.volts.low, loaded.amps.low if loaded.amps else None
+        return 0.0, 0.0
+    if loaded.amps is None:
+        return loaded.volts.low, steady.low
+    if disjoint(loaded.amps, steady):
+        return 0.0, 0.0
+    return loaded.volts.low, min(loaded.amps.low, steady.low)

@@ -8,6 +8,7 @@ from sinkside.faults.marked_yaml import Marked, Path
 from sinkside.faults.written import nearest
 from sinkside.faults.written import read as read_written
 from sinkside.parts import market
+from sinkside.parts.fields import Money
 from sinkside.parts.part import Part
 from sinkside.parts.written import PartWritten
 from sinkside.site.site import Site
@@ -57,31 +58,53 @@ def read(text: str, file: str) -> Site:
 def _resolve_likes(marked: Marked) -> Iterator[Fault]:
     """Put what an entry is `like` under what it says itself.
 
-    On the shelf a name that is in the market stands for that part without more words.
+    On the shelf a name that is in a market, the site's own before the program's, stands for
+    that part without more words, unless the entry says itself what it is.
     """
     root = marked.data if isinstance(marked.data, dict) else {}
-    for section in ("shelf", "market"):
+    known: dict[str, dict[str, Any]] = dict(market.raw())
+    for section in ("market", "shelf"):
         entries = root.get(section)
-        for name, entry in entries.items() if isinstance(entries, dict) else ():
+        if not isinstance(entries, dict):
+            continue
+        for name, entry in entries.items():
+            if entry is None and name in known:
+                entry = entries[name] = {}
             if not isinstance(entry, dict):
                 continue
-            like = entry.get("like")
-            if like is None and section == "shelf" and name in market.raw():
-                like = name
-            if not isinstance(like, str):
-                continue
-            base = market.raw().get(like.strip().replace(" ", "-"))
-            if base is None:
-                yield Fault(
-                    code="unknown-part",
-                    wrong=f"{name!r} is like {like!r}, which is not in the market",
-                    right=nearest(like.strip().replace(" ", "-"), sorted(market.raw())),
-                    place=marked.place((section, name, "like")),
-                )
-                continue
-            merged: Any = {**base, **entry, "is": base["is"]}
-            entry.clear()
-            entry.update(merged)
+            yield from _resolve(name, entry, known, section, marked)
+            if section == "market" and "is" in entry:
+                known = {**known, name: dict(entry)}
+
+
+def _resolve(
+    name: str, entry: dict[str, Any], known: dict[str, dict[str, Any]], section: str, marked: Marked
+) -> Iterator[Fault]:
+    like = entry.get("like")
+    if like is None and section == "shelf" and "is" not in entry and name in known:
+        like = name
+    if not isinstance(like, str):
+        return
+    wanted = like if like in known else like.strip().replace(" ", "-")
+    base = known.get(wanted)
+    if base is None:
+        yield Fault(
+            code="unknown-part",
+            wrong=f"{name!r} is like {like!r}, which is not in the market",
+            right=nearest(wanted, sorted(known)),
+            place=marked.place((section, name, "like")),
+        )
+    elif entry.get("is", base["is"]) != base["is"]:
+        yield Fault(
+            code="inconsistent",
+            wrong=f"{name!r} is a {entry['is']} and like {like!r}, which is a {base['is']}",
+            right="drop one of the two",
+            place=marked.place((section, name, "like")),
+        )
+    else:
+        merged = {**base, **entry}
+        entry.clear()
+        entry.update(merged)
 
 
 def _parts(written: SiteWritten, marked: Marked) -> tuple[tuple[Part, ...], list[Fault]]:
@@ -110,10 +133,17 @@ def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
     places = [place.id for place in written.places]
     if not devices:
         yield _fault(marked, ("devices",), "there is no device", "add one under devices:")
+    yield from _money_faults(written, marked)
     for i, link in enumerate(written.links):
+        if link.from_ == link.to:
+            yield _fault(marked, ("links", i), f"{link.to!r} is linked to itself", "drop it")
         for key, name in (("from", link.from_), ("to", link.to)):
             yield from _known(marked, ("links", i, key), "device", name, devices)
     for i, group in enumerate(written.groups):
+        if group.name in [g.name for g in written.groups[:i]]:
+            yield _fault(
+                marked, ("groups", i, "name"), f"group {group.name!r} is given twice", "rename one"
+            )
         for k, name in enumerate(group.together):
             yield from _known(marked, ("groups", i, "together", k), "device", name, devices)
     for section, entries in (("devices", written.devices), ("shelf", written.shelf)):
@@ -130,6 +160,22 @@ def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
             yield from _known(marked, ("places", place.id, "to", name), "place", name, places)
     for charger in (e for e in written.shelf if isinstance(e, ChargerWritten)):
         yield from _charger_faults(charger, marked)
+
+
+def _money_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
+    """Sums in another money than the site's: they cannot be added up."""
+    own = written.site.currency
+    sums: list[tuple[Path, Money | None]] = [(("rules", "budget"), written.rules.budget)]
+    for section, entries in (("market", written.market), ("shelf", written.shelf)):
+        sums += [((section, e.id, "price"), e.price) for e in entries if isinstance(e, PartWritten)]
+    for path, sum_ in sums:
+        if sum_ is not None and sum_.currency != own and path in marked.places:
+            yield Fault(
+                code="other-money",
+                wrong=f"a sum in {sum_.currency}, and the site reckons in {own}",
+                right=f"write it in {own}",
+                place=marked.place(path),
+            )
 
 
 def _charger_faults(charger: ChargerWritten, marked: Marked) -> Iterator[Fault]:

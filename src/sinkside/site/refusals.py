@@ -2,8 +2,9 @@
 
 from typing import Literal
 
-from sinkside.plates import PlateReading
+from sinkside.plates import Rating
 from sinkside.site.appliance import Refusal
+from sinkside.site.prints import MAINS_FROM_V, Prints, charges_cells
 from sinkside.site.written import DeviceWritten
 
 SPECIALIST = "whoever services it under its own rules"
@@ -20,11 +21,12 @@ _USES = {
 }
 
 
+# No fixed offer of a charger is higher.
+HIGHEST_OFFER_V = 48.0
+
+
 def refusals(
-    device: DeviceWritten,
-    kind: Literal["dc", "ac", "unknown"],
-    print_: PlateReading | None,
-    plate_v: float | None,
+    device: DeviceWritten, kind: Literal["dc", "ac", "unknown"], prints: Prints
 ) -> tuple[Refusal, ...]:
     """Every reason to leave a device on its brick, whatever the calculation says."""
     found = []
@@ -47,7 +49,7 @@ def refusals(
             )
         )
     inside = device.inside.is_
-    if inside == "battery charger":
+    if inside == "battery charger" or charges_cells(prints.brick):
         found.append(
             Refusal(
                 why="its brick is the charger of its cells: the brick sets current and end of "
@@ -62,14 +64,20 @@ def refusals(
                 ask="someone who can confirm that the jack disconnects the cells",
             )
         )
-    mains = print_ is not None and any(r.voltage_high_v > 60.0 for r in print_.input)
-    if inside == "internal mains supply" or (mains and plate_v is None):
+    sides = (*prints.own.input, *prints.own.output) if prints.own else ()
+    unlabelled = prints.own is not None and not prints.own.input
+    taken = tuple(r for r in sides if unlabelled or r in prints.own.input) if prints.own else ()
+    if inside == "internal mains supply" or any(_is_mains(r) for r in taken):
         found.append(
             Refusal(
                 why="its supply is inside and on mains: what is there is not worked on here",
                 ask=QUALIFIED,
             )
         )
-    if plate_v is not None and plate_v > 48.0:
+    if any(r.voltage_high_v > HIGHEST_OFFER_V and not _is_mains(r) for r in taken):
         found.append(Refusal(why="over what a charger offers, near 60 V d.c.", ask=QUALIFIED))
     return tuple(found)
+
+
+def _is_mains(rating: Rating) -> bool:
+    return rating.voltage_high_v > MAINS_FROM_V and rating.kind != "dc"

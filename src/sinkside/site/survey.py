@@ -3,8 +3,10 @@
 Every figure that nobody gave is assumed here, with a range, and said so.
 """
 
+from dataclasses import replace
 from typing import Literal
 
+from sinkside.plates import Rating
 from sinkside.quantity import Basis, Quantity
 from sinkside.site.appliance import Appliance, Law
 from sinkside.site.heat import heat
@@ -14,6 +16,8 @@ from sinkside.site.refusals import refusals
 from sinkside.site.window import window
 from sinkside.site.written import DeviceWritten
 
+# On what a word about the polarity counts.
+COUNTED = (Basis.MEASURED, Basis.PLATE, Basis.DATASHEET)
 # Plate current of a device, and what it really draws (common practice, no source).
 STEADY_OF_PLATE = (0.3, 1.0)
 PEAK_OF_PLATE = (1.0, 2.0)
@@ -47,15 +51,15 @@ def survey(
     if device.blink == "any" and device.starved == "loses data":
         notes.conflicts.append("it may blink, and starving it loses data: which of the two?")
     stated = device.inlet.centre
-    if stated and stated != "unknown" and stated.basis is Basis.ASSUMED:
+    if stated and stated != "unknown" and stated.basis not in COUNTED:
         notes.conflicts.append(
             f"that its centre is {stated} rests on nothing and is not counted: add (measured) for "
             "a meter inside, or (plate) for a mark on it"
         )
     printed = prints(device, notes)
     supply = kind(device, printed)
-    harmed, runs = window(device, printed, notes)
     steady, peak = _draws(device, printed, notes)
+    harmed, runs = window(device, printed, steady, notes)
     capacitance, ride_through = _capacitance(device, notes), _ride_through(device, notes)
     return Appliance(
         id=device.id,
@@ -64,7 +68,7 @@ def survey(
         kind=supply,
         harmed_above_v=harmed,
         runs_from_v=runs,
-        reference_v=_reference_v(device, printed),
+        reference_v=_reference_v(printed),
         laws=_laws(device),
         steady_a=steady,
         peak_a=peak,
@@ -80,7 +84,7 @@ def survey(
         plugged=device.plugged,
         must_survive_fault=must_survive_fault,
         at=device.at,
-        refusals=refusals(device, supply, printed.own, printed.plate_v),
+        refusals=refusals(device, supply, printed),
         assumptions=notes.still_assumed(harmed, runs, steady, peak, capacitance, ride_through),
         conflicts=tuple(notes.conflicts),
     )
@@ -89,38 +93,56 @@ def survey(
 def _draws(device: DeviceWritten, prints: Prints, notes: Notes) -> tuple[Quantity, Quantity]:
     """Steady and peak current: as given, else from the device's plate, else from the brick's."""
     own, feed = prints.own_rating, prints.brick_rating
-    plate_a = own and (own.current_a or (own.power_w or 0.0) / own.voltage_high_v)
-    brick_a = feed and (feed.current_a or (feed.power_w or 0.0) / feed.voltage_high_v)
-    steady, peak = device.draws.steady, device.draws.peak
-    if steady is None and prints.brick_is_own and device.brick and device.brick.loaded:
-        steady = device.brick.loaded.amps
-    if steady is not None:
-        steady = notes.given("steady current", steady)
+    plate_a, brick_a = _amps(own), _amps(feed)
+    loaded = prints.its_brick.loaded if prints.its_brick else None
+    given = device.draws.steady or (loaded.amps if loaded else None)
+    if given is not None:
+        steady = notes.given("steady current", given)
     elif plate_a:
         low, high = (factor * plate_a for factor in STEADY_OF_PLATE)
         steady = notes.assume("steady current", low, high, "A", "a share of the plate's current")
     elif brick_a:
-        steady = notes.assume(
-            "steady current", 0.0, brick_a, "A", "no more than the brick was made for"
-        )
+        why = "no more than the brick was made for"
+        steady = notes.assume("steady current", 0.0, brick_a, "A", why)
     else:
         steady = notes.assume("steady current", *ANY_STEADY_A, "A", "nothing says its current")
+    return steady, _peak(device, prints, steady, plate_a, notes)
+
+
+def _amps(rating: Rating | None) -> float:
+    """The current of a rating, by its watts where no amps are printed; nought if neither."""
+    if rating is None:
+        return 0.0
+    return rating.current_a or (rating.power_w or 0.0) / rating.voltage_high_v
+
+
+def _peak(
+    device: DeviceWritten, prints: Prints, steady: Quantity, plate_a: float, notes: Notes
+) -> Quantity:
+    """The peak: never less than the steady current, and at least what the plate calls its peak."""
+    peak = device.draws.peak
+    if peak is not None and peak.high < steady.low:
+        notes.conflicts.append(
+            f"its peak of {peak.high:g} A is less than its steady {steady.low:g} A"
+        )
+        return replace(notes.given("peak current", peak), high=steady.high, nominal=None)
     if peak is not None:
-        return steady, notes.given("peak current", peak)
-    if steady.basis is Basis.MEASURED:
-        low, high = steady.low, max(PEAK_OF_PLATE[1] * steady.high, plate_a or 0.0)
+        return notes.given("peak current", peak)
+    if steady.basis is not Basis.ASSUMED:
+        low, high = steady.low, max(PEAK_OF_PLATE[1] * steady.high, plate_a)
     elif plate_a:
         low, high = (factor * plate_a for factor in PEAK_OF_PLATE)
     else:
         low, high = steady.low, steady.high
-    if own and own.peak_current_a:
-        low = high = own.peak_current_a
-    return steady, notes.assume("peak current", low, high, "A", "no peak is given")
+    printed = prints.own_rating.peak_current_a if prints.own_rating else None
+    if printed:
+        low, high = steady.low, max(high, printed)
+    return notes.assume("peak current", low, high, "A", "no peak is given")
 
 
-def _reference_v(device: DeviceWritten, prints: Prints) -> float:
+def _reference_v(prints: Prints) -> float:
     """Volts at which its current is meant; with a constant power the higher asks for more."""
-    loaded = device.brick.loaded if device.brick else None
+    loaded = prints.its_brick.loaded if prints.its_brick else None
     lived = loaded.volts.high if loaded else None
     if prints.high_v is not None:
         return max(prints.high_v, lived or 0.0)
@@ -153,13 +175,16 @@ def _capacitance(device: DeviceWritten, notes: Notes) -> Quantity:
 def _ground(
     device: DeviceWritten,
 ) -> Literal["negative", "positive", "mid", "isolated", "unknown"]:
+    said = device.inlet.ground
+    if said is None or said.basis is Basis.ASSUMED:
+        return "unknown"
     known: tuple[Literal["negative", "positive", "mid", "isolated"], ...] = (
         "negative",
         "positive",
         "mid",
         "isolated",
     )
-    return next((word for word in known if word == device.inlet.ground), "unknown")
+    return next((word for word in known if word == said), "unknown")
 
 
 def _ride_through(device: DeviceWritten, notes: Notes) -> Quantity:

@@ -4,7 +4,8 @@ From what is inside where that is known, else from the plate; then what it has l
 """
 
 from sinkside.parts import regulators
-from sinkside.quantity import Basis, Quantity, point, unknown
+from sinkside.parts.regulators import Regulator
+from sinkside.quantity import Basis, Quantity, disjoint, point, unknown
 from sinkside.site.notes import Notes
 from sinkside.site.prints import MAINS_FROM_V, USB_PLUGS, Prints
 from sinkside.site.written import DeviceWritten
@@ -29,21 +30,47 @@ IN_FRONT_V = {
 }
 
 
-def window(device: DeviceWritten, prints: Prints, notes: Notes) -> tuple[Quantity, Quantity]:
-    """The damage limit and the least volts, from the best that is known of each."""
+def window(
+    device: DeviceWritten, prints: Prints, steady: Quantity, notes: Notes
+) -> tuple[Quantity, Quantity]:
+    """The damage limit and the least volts, from the best that is known of each.
+
+    Parameters
+    ----------
+    steady
+        Its steady current: volts read at another current prove nothing of it.
+    """
     harmed, runs = _assumed_window(device, prints, notes)
     inside = device.inside
-    capacitor = inside.input_capacitor
     if inside.harmed_above is not None:
         harmed = notes.given("harmed above", inside.harmed_above)
-    if capacitor and capacitor.rated_v and capacitor.rated_v.low < harmed.high:
-        limit = capacitor.rated_v.low
-        harmed = unknown(min(harmed.low, limit), limit, "V", Basis.DATASHEET, harmed.name)
-        if inside.is_ == "linear regulator":
-            harmed = point(limit, "V", capacitor.rated_v.basis, harmed.name)
+    harmed = _by_capacitor(device, harmed)
     if inside.runs_from is not None:
         runs = notes.given("runs from", inside.runs_from)
-    return _lived_on(device, prints.brick_is_own, harmed, runs, notes)
+    harmed, runs = _lived_on(device, prints, steady, harmed, runs, notes)
+    if prints.plate_v is not None and harmed.high < prints.plate_v:
+        notes.conflicts.append(
+            f"it is said to be harmed above {harmed.high:g} V, under its own {prints.plate_v:g} V"
+        )
+    if runs.low > harmed.high:
+        notes.conflicts.append(
+            f"it is said to run from {runs.low:g} V, and to be harmed above {harmed.high:g} V"
+        )
+    return harmed, runs
+
+
+def _by_capacitor(device: DeviceWritten, harmed: Quantity) -> Quantity:
+    """The damage limit with what the first capacitor is rated for: it lowers it, and before a
+    regulator that is known it is what was still unknown of it."""
+    capacitor = device.inside.input_capacitor
+    if capacitor is None or capacitor.rated_v is None or capacitor.rated_v.low >= harmed.high:
+        return harmed
+    limit, basis = capacitor.rated_v.low, capacitor.rated_v.basis
+    chip = regulators.find(device.inside.part) if device.inside.part else None
+    regulated = device.inside.is_ == "linear regulator" and chip is not None
+    if regulated and device.inside.harmed_above is None and basis is not Basis.ASSUMED:
+        return point(limit, "V", basis, harmed.name)
+    return unknown(min(harmed.low, limit), limit, "V", basis, harmed.name)
 
 
 def _assumed_window(
@@ -51,37 +78,57 @@ def _assumed_window(
 ) -> tuple[Quantity, Quantity]:
     inside = device.inside
     chip = regulators.find(inside.part) if inside.part else None
-    usb_like = device.inlet.plug in USB_PLUGS or inside.is_ == "5 V logic"
     if inside.is_ == "linear regulator" and chip is not None:
-        low, high = IN_FRONT_V[inside.in_front or "unknown"]
-        runs = notes.assume(
-            "runs from",
-            round(chip.output_v * (1 - chip.tolerance) + chip.headroom_low_v + low, 6),
-            round(chip.output_v * (1 + chip.tolerance) + chip.headroom_high_v + high, 6),
-            "V",
-            f"output of the {chip.part} and its headroom, and what stands in front of it",
-        )
-        plate_v = prints.low_v or chip.output_v + chip.headroom_high_v
-        harmed = notes.assume(
-            "harmed above",
-            min(chip.withstands_v, HARMED_ABOVE[0] * plate_v),
-            chip.withstands_v,
-            "V",
-            f"the {chip.part} stands {chip.withstands_v:g} V, the capacitor before it is not known",
-        )
-        return harmed, runs
-    if usb_like:
-        low, high = LOGIC_RUNS_FROM_V if inside.is_ == "5 V logic" else USB_RUNS_FROM_V
-        return (
-            notes.assume("harmed above", *USB_HARMED_ABOVE_V, "V", "a 5 V input"),
-            notes.assume("runs from", low, high, "V", "a 5 V input"),
-        )
+        return _regulator_window(device, chip, prints, notes)
+    if device.inlet.plug in USB_PLUGS or inside.is_ == "5 V logic":
+        return _five_volt_window(device, prints, notes)
     if prints.low_v is None or prints.high_v is None:
         return (
             notes.assume("harmed above", 0.0, MAINS_FROM_V, "V", "no plate says any volts"),
             notes.assume("runs from", 0.0, MAINS_FROM_V, "V", "no plate says any volts"),
         )
-    return _plate_window(prints.low_v, prints.high_v, prints.plate_v is not None, notes)
+    return _plate_window(prints.low_v, prints.high_v, prints.promised, notes)
+
+
+def _regulator_window(
+    device: DeviceWritten, chip: Regulator, prints: Prints, notes: Notes
+) -> tuple[Quantity, Quantity]:
+    low, high = IN_FRONT_V[device.inside.in_front or "unknown"]
+    runs = notes.assume(
+        "runs from",
+        round(chip.output_v * (1 - chip.tolerance) + chip.headroom_low_v + low, 6),
+        round(chip.output_v * (1 + chip.tolerance) + chip.headroom_high_v + high, 6),
+        "V",
+        f"output of the {chip.part} and its headroom, and what stands in front of it",
+    )
+    plate_v = prints.low_v or chip.output_v + chip.headroom_high_v
+    harmed = notes.assume(
+        "harmed above",
+        min(chip.withstands_v, HARMED_ABOVE[0] * plate_v),
+        chip.withstands_v,
+        "V",
+        f"the {chip.part} stands {chip.withstands_v:g} V, the capacitor before it is not known",
+    )
+    return harmed, runs
+
+
+def _five_volt_window(
+    device: DeviceWritten, prints: Prints, notes: Notes
+) -> tuple[Quantity, Quantity]:
+    """An input made for 5 V; where the plate says other volts, both are kept open."""
+    logic = device.inside.is_ == "5 V logic"
+    low, high = LOGIC_RUNS_FROM_V if logic else USB_RUNS_FROM_V
+    top = USB_HARMED_ABOVE_V[1]
+    if prints.high_v is not None and not 4.0 <= prints.high_v <= 6.0:
+        notes.conflicts.append(
+            f"its plate says {prints.high_v:g} V, its {'inside' if logic else 'plug'} 5 V"
+        )
+        high = max(high, RUNS_FROM[1] * prints.high_v)
+        top = max(top, HARMED_ABOVE[1] * prints.high_v)
+    return (
+        notes.assume("harmed above", USB_HARMED_ABOVE_V[0], top, "V", "a 5 V input"),
+        notes.assume("runs from", low, high, "V", "a 5 V input"),
+    )
 
 
 def floor(low_v: float) -> float:
@@ -94,17 +141,17 @@ def floor(low_v: float) -> float:
 
 
 def _plate_window(
-    low_v: float, high_v: float, clear: bool, notes: Notes
+    low_v: float, high_v: float, promised: bool, notes: Notes
 ) -> tuple[Quantity, Quantity]:
     """The window of an inlet of which only the plate is known.
 
-    A plate with a range, such as 9-12 V, promises that it runs and stands all of it; a plate
-    that is not clear promises nothing but that its volts are among those.
+    A device with a range on it, such as 9-12 V, promises that it runs and stands all of it; a
+    plate that is not clear, or a brick, promises nothing but that its volts are among those.
     """
-    ranged = clear and low_v < high_v
+    ranged = promised and low_v < high_v
     harmed = notes.assume(
         "harmed above",
-        max(HARMED_ABOVE[0] * (high_v if clear else low_v), floor(low_v)),
+        max(HARMED_ABOVE[0] * (high_v if promised else low_v), floor(low_v)),
         HARMED_ABOVE[1] * high_v,
         "V",
         "the inside is not known",
@@ -120,39 +167,57 @@ def _plate_window(
 
 
 def _lived_on(
-    device: DeviceWritten, own: bool, harmed: Quantity, runs: Quantity, notes: Notes
+    device: DeviceWritten,
+    prints: Prints,
+    steady: Quantity,
+    harmed: Quantity,
+    runs: Quantity,
+    notes: Notes,
 ) -> tuple[Quantity, Quantity]:
     """Open volts of its own old brick prove that it stands them; loaded volts that it runs."""
-    brick = device.brick if own else None
+    brick = prints.its_brick
     if brick and brick.open is not None and brick.open.basis is Basis.MEASURED:
-        stood = brick.open.low
-        if harmed.high < stood and harmed.basis is Basis.ASSUMED:
-            # What it has stood for years outweighs any rule of thumb.
-            top = stood * LITTLE_MORE
-            harmed = Quantity(low=stood, high=top, unit="V", basis=Basis.LIVED_ON, name=harmed.name)
-        elif harmed.high < stood:
-            notes.conflicts.append(
-                f"its old brick gives {stood:g} V open, above the {harmed.high:g} V taken as its "
-                "damage limit: measure again, or the brick is not its own"
-            )
-        elif harmed.low < stood:
-            harmed = Quantity(
-                low=stood, high=harmed.high, unit="V", basis=Basis.LIVED_ON, name=harmed.name
-            )
+        harmed = _stood(brick.open.low, harmed, notes)
     for seen in (brick.loaded if brick else None, device.ran):
         if seen is None or seen.volts.basis is not Basis.MEASURED:
             continue
-        ran = seen.volts.high
-        if ran < runs.low and runs.basis is Basis.ASSUMED:
-            runs = Quantity(
-                low=RUNS_FROM[0] * ran, high=ran, unit="V", basis=Basis.LIVED_ON, name=runs.name
-            )
-        elif ran < runs.low:
+        if seen.amps is not None and disjoint(seen.amps, steady):
             notes.conflicts.append(
-                f"it ran at {ran:g} V, below the {runs.low:g} V taken as the least: "
-                "the figure of its inside is too high"
+                f"{seen.volts.high:g} V was read at {seen.amps.value:g} A, and it draws "
+                f"{steady.value:g} A: nothing is concluded from that reading"
             )
-            runs = point(ran, "V", Basis.LIVED_ON, runs.name)
-        elif ran < runs.high:
-            runs = Quantity(low=runs.low, high=ran, unit="V", basis=Basis.LIVED_ON, name=runs.name)
+            continue
+        runs = _ran(seen.volts.high, runs, notes)
     return harmed, runs
+
+
+def _stood(stood: float, harmed: Quantity, notes: Notes) -> Quantity:
+    if harmed.high >= stood:
+        low = max(harmed.low, stood)
+        basis = Basis.LIVED_ON if low > harmed.low else harmed.basis
+        return Quantity(low=low, high=harmed.high, unit="V", basis=basis, name=harmed.name)
+    if harmed.basis is Basis.ASSUMED:
+        # What it has stood for years outweighs any rule of thumb.
+        top = stood * LITTLE_MORE
+        return Quantity(low=stood, high=top, unit="V", basis=Basis.LIVED_ON, name=harmed.name)
+    notes.conflicts.append(
+        f"its old brick gives {stood:g} V open, above the {harmed.high:g} V taken as its "
+        "damage limit: measure again, or the brick is not its own"
+    )
+    return harmed
+
+
+def _ran(ran: float, runs: Quantity, notes: Notes) -> Quantity:
+    if ran >= runs.high:
+        return runs
+    if ran >= runs.low:
+        low = runs.low
+    elif runs.basis is Basis.ASSUMED:
+        low = RUNS_FROM[0] * ran
+    else:
+        notes.conflicts.append(
+            f"it ran at {ran:g} V, below the {runs.low:g} V taken as the least: "
+            "the figure of its inside is too high"
+        )
+        low = ran
+    return Quantity(low=low, high=ran, unit="V", basis=Basis.LIVED_ON, name=runs.name)

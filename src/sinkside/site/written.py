@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal, TypeAlias, get_args
 from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, WithJsonSchema
 from pydantic_core import CoreSchema
 
-from sinkside import quantity
+from sinkside import plates, quantity
 from sinkside.faults import NotUnderstood
 from sinkside.faults.written import Named, Written
 from sinkside.parts import port_list
@@ -24,6 +24,7 @@ from sinkside.parts.fields import (
     Volts,
     YesNo,
     said,
+    with_basis,
 )
 from sinkside.parts.written import AnyPart, AnyPartUnion
 from sinkside.quantity import Basis, Quantity, varies
@@ -48,14 +49,37 @@ def as_text(example: str) -> WithJsonSchema:
     return WithJsonSchema({"type": ["string", "null"], "examples": [example]})
 
 
+def _currency(value: Any) -> Any:
+    if isinstance(value, str) and re.fullmatch(r"[A-Z]{3}", value):
+        return value
+    raise NotUnderstood(f"{value!r} is no currency", "write three capitals, like EUR")
+
+
+def _tariff(value: Any) -> Any:
+    good = r"\s*\d{1,4}(?:[.,]\d{1,4})?\s*[A-Z]{3}/kWh\s*"
+    if value is None or (isinstance(value, str) and re.fullmatch(good, value)):
+        return value
+    raise NotUnderstood(f"{value!r} is no tariff", "write it like 0.31 EUR/kWh")
+
+
+def _plate(value: Any) -> Any:
+    """A plate as it is printed; one that is too long to be one is told here, at its place."""
+    if isinstance(value, str):
+        plates.read(value)
+    return value
+
+
+Plate: TypeAlias = Annotated[str | None, BeforeValidator(_plate)]
+
+
 class SiteHeader(Written):
     """What the whole site shares."""
 
     name: str
     mains: Literal["230 V 50 Hz", "120 V 60 Hz", "100 V 50 Hz", "100 V 60 Hz"] = "230 V 50 Hz"
     ambient: Ambient = varies(15.0, 35.0, "°C", Basis.ASSUMED)
-    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "EUR"
-    tariff: str | None = None
+    currency: Annotated[str, BeforeValidator(_currency)] = "EUR"
+    tariff: Annotated[str | None, BeforeValidator(_tariff)] = None
 
 
 class RulesWritten(Written):
@@ -170,10 +194,10 @@ def _loaded(value: Any) -> Any:
         raise NotUnderstood("volts under load are wanted", "write 10.9 V at 600 mA (measured)")
     found = _LOADED.match(value.strip())
     if found is None:
-        return Loaded(volts=quantity.read(value, "V", at_least=0.0), amps=None)
+        return Loaded(volts=with_basis(quantity.read(value, "V", at_least=0.0), value), amps=None)
     tail = found["basis"] or ""
     return Loaded(
-        volts=quantity.read(f"{found['volts']} {tail}", "V", at_least=0.0),
+        volts=with_basis(quantity.read(f"{found['volts']} {tail}", "V", at_least=0.0), value),
         amps=quantity.read(f"{found['amps']} {tail}", "A", at_least=0.0),
     )
 
@@ -181,7 +205,7 @@ def _loaded(value: Any) -> Any:
 class BrickWritten(Written):
     """The device's own old brick, and what a meter says of it."""
 
-    plate: str | None = None
+    plate: Plate = None
     open: Volts = None
     loaded: Annotated[
         Loaded | None, BeforeValidator(_loaded), as_text("10.9 V at 600 mA (measured)")
@@ -197,7 +221,7 @@ class DeviceWritten(Written):
 
     id: str
     use: Use
-    plate: str | None = None
+    plate: Plate = None
     inlet: InletWritten
     inside: Annotated[InsideWritten, BeforeValidator(_inside), _WordOrMapping] = InsideWritten()
     draws: DrawsWritten = DrawsWritten()

@@ -9,8 +9,8 @@ from typing import Annotated, TypeAlias
 from pydantic import Field
 
 from sinkside.faults.written import Named, Written
-from sinkside.parts.written.common import PartWritten
 from sinkside.parts.written.converters import ConverterWritten, RailsWritten
+from sinkside.parts.written.entry import PartWritten
 from sinkside.parts.written.guards import (
     BleederWritten,
     CrowbarWritten,

@@ -4,11 +4,19 @@ from typing import Literal
 
 from pydantic import Field
 
+from sinkside.faults import NotUnderstood
 from sinkside.faults.written import Named, Written
 from sinkside.parts.elements import Converter
-from sinkside.parts.fields import FigureAmps, FigureVolts, YesNo
+from sinkside.parts.fields import (
+    Efficiency,
+    FigureVolts,
+    MadeVolts,
+    RatedAmps,
+    VoltRange,
+    YesNo,
+)
 from sinkside.parts.part import Part, Rail
-from sinkside.parts.written.common import WIRES, PartWritten
+from sinkside.parts.written.entry import WIRES, PartWritten
 from sinkside.quantity import Basis, unknown, varies
 
 
@@ -17,12 +25,12 @@ class ConverterWritten(PartWritten):
 
     is_: Literal["converter"] = Field(alias="is")
     direction: Literal["step-down", "step-up", "isolated"]
-    gives: FigureVolts
+    gives: MadeVolts
     adjustable: YesNo = False
-    accepts: FigureVolts
+    accepts: VoltRange
     headroom: FigureVolts | None = None
-    efficiency: tuple[float, float] = (0.80, 0.95)
-    carries: FigureAmps
+    efficiency: Efficiency = (0.80, 0.95)
+    carries: RatedAmps
 
     def parts(self) -> tuple[Part, ...]:
         """The part; an adjustable one is set by whoever builds a chain with it."""
@@ -64,19 +72,21 @@ class RailWritten(Written):
     """One output of a converter that has several."""
 
     id: str
-    gives: FigureVolts
-    carries: FigureAmps
+    gives: MadeVolts
+    carries: RatedAmps
 
 
 class RailsWritten(PartWritten):
     """A converter with several outputs, for a device whose internal mains supply is retired."""
 
     is_: Literal["rails"] = Field(alias="is")
-    accepts: FigureVolts
+    accepts: VoltRange
     rails: Named[RailWritten]
 
     def parts(self) -> tuple[Part, ...]:
         """The part; its outputs are one load to what feeds it."""
+        if not self.rails:
+            raise NotUnderstood(f"{self.id!r} has no rail", "add rails: {5 V: {gives: …}}")
         return (
             Part(
                 **self.common(),

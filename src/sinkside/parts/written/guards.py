@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from sinkside.faults import NotUnderstood
 from sinkside.parts.elements import (
     Bleeder,
     Capacitance,
@@ -18,16 +19,18 @@ from sinkside.parts.elements import (
 )
 from sinkside.parts.fields import (
     Farads,
-    FigureAmps,
     FigureVolts,
     Henries,
+    MadeVolts,
     Ohms,
+    RatedAmps,
     Seconds,
+    VoltRange,
     Volts,
     YesNo,
 )
 from sinkside.parts.part import Part, PartKind
-from sinkside.parts.written.common import WIRES, PartWritten
+from sinkside.parts.written.entry import WIRES, PartWritten
 from sinkside.quantity import Quantity, unknown
 
 SOFT_START_OHM = (0.010, 0.060)
@@ -43,7 +46,7 @@ class FuseWritten(PartWritten):
     """A fuse in a holder with wire ends."""
 
     is_: Literal["fuse"] = Field(alias="is")
-    rating: FigureAmps
+    rating: RatedAmps
     standard: Literal["IEC 60127", "UL 248-14"] = "IEC 60127"
 
     def parts(self) -> tuple[Part, ...]:
@@ -74,8 +77,8 @@ class SoftStartWritten(PartWritten):
     is_: Literal["soft start"] = Field(alias="is")
     ramp: Seconds
     every_step: YesNo = False
-    accepts: FigureVolts
-    carries: FigureAmps
+    accepts: VoltRange
+    carries: RatedAmps
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
@@ -101,7 +104,7 @@ class ResettableFuseWritten(PartWritten):
     """A resettable fuse (PPTC)."""
 
     is_: Literal["resettable fuse"] = Field(alias="is")
-    holds: FigureAmps
+    holds: RatedAmps
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
@@ -124,7 +127,7 @@ class DiodeWritten(PartWritten):
 
     is_: Literal["diode"] = Field(alias="is")
     forward: Volts
-    carries: FigureAmps
+    carries: RatedAmps
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
@@ -143,7 +146,7 @@ class HoldUpWritten(PartWritten):
     rated: FigureVolts
     esr: Ohms = None
     forward: Volts = None
-    carries: FigureAmps
+    carries: RatedAmps
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
@@ -168,7 +171,7 @@ class FilterWritten(PartWritten):
     is_: Literal["filter"] = Field(alias="is")
     henries: Henries
     farads: Farads
-    carries: FigureAmps
+    carries: RatedAmps
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
@@ -193,8 +196,8 @@ class CrowbarWritten(PartWritten):
     """Shorts the pair when the volts rise too far, so that the fuse before it opens."""
 
     is_: Literal["crowbar"] = Field(alias="is")
-    trips: FigureVolts
-    carries: FigureAmps
+    trips: MadeVolts
+    carries: RatedAmps
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
@@ -210,6 +213,8 @@ class BleederWritten(PartWritten):
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
+        if self.across is not None and self.across.low <= 0.0:
+            raise NotUnderstood(f"bleeder {self.id!r} may be a short", "write 0.95..1.05 kΩ")
         ohm = _sure(self.across, 100.0, 10_000.0, "Ω", f"{self.id}/ohms across")
         return (_two_wires(self, "bleeder", 60.0, (Bleeder(ohm=ohm),)),)
 

@@ -1,13 +1,13 @@
 """Leads and plugs: what carries the current without changing it."""
 
-from typing import Annotated, Literal
+from typing import Literal
 
 from pydantic import Field
 
 from sinkside.parts.elements import Resistance
-from sinkside.parts.fields import OTHER_PLUGS, Metres, Plug, YesNo
+from sinkside.parts.fields import OTHER_PLUGS, Gauge, Metres, Plug, YesNo
 from sinkside.parts.part import Centre, End, Part
-from sinkside.parts.written.common import WIRES, PartWritten, end_of
+from sinkside.parts.written.entry import WIRES, PartWritten, end_of
 from sinkside.standards import copper, type_c_cable
 
 E_MARKS = {
@@ -57,14 +57,16 @@ class LeadWritten(PartWritten):
     plug: Plug
     centre: Literal["positive", "negative", "either"] = "either"
     length: Metres
-    gauge: Annotated[str, Field(pattern=r"^\d{1,2} AWG$")] = "22 AWG"
+    gauge: Gauge = "22 AWG"
 
     def parts(self) -> tuple[Part, ...]:
         """The lead, once for each way that its ends can be connected."""
         per_m = float(copper.awg_ohm_per_m(int(self.gauge.split()[0])))
-        loop = 2 * self.length.value * per_m
+        short, long = 2 * self.length.low * per_m, 2 * self.length.high * per_m
+        if self.length.low == 0.0:
+            short = 0.5 * long  # `max 2 m` says nothing of the least
         ohm = self.ohm(
-            loop + BARREL_CONTACT_OHM[0], copper.CHEAP_LEAD_FACTOR * loop + BARREL_CONTACT_OHM[1]
+            short + BARREL_CONTACT_OHM[0], copper.CHEAP_LEAD_FACTOR * long + BARREL_CONTACT_OHM[1]
         )
         ways: tuple[Centre | None, ...] = ("positive", "negative")
         if self.plug in OTHER_PLUGS:
@@ -99,8 +101,9 @@ class AdapterWritten(PartWritten):
         """The adapter, once for each polarity that may come into it."""
         low, high = BARREL_CONTACT_OHM
         ways: tuple[tuple[Centre, Centre], ...] = (
-            ("positive", "negative"),
-            ("negative", "positive"),
+            (("positive", "negative"), ("negative", "positive"))
+            if self.swaps_poles
+            else (("positive", "positive"), ("negative", "negative"))
         )
         return tuple(
             Part(

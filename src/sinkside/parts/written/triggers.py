@@ -6,9 +6,9 @@ from pydantic import Field
 
 from sinkside.faults import NotUnderstood
 from sinkside.parts.elements import Resistance
-from sinkside.parts.fields import FigureVolts, Plug, Said, said
+from sinkside.parts.fields import Plug, Said, StrapVolts, said
 from sinkside.parts.part import FALLBACKS, End, Fallback, Part, TriggerTraits
-from sinkside.parts.written.common import PartWritten, end_of
+from sinkside.parts.written.entry import PartWritten, end_of
 from sinkside.quantity import Basis, point
 
 TRIGGER_OHM = (0.020, 0.080)
@@ -18,8 +18,8 @@ class TriggerWritten(PartWritten):
     """A part that asks for a contract and hands it on."""
 
     is_: Literal["trigger"] = Field(alias="is")
-    straps: tuple[FigureVolts, ...] = ()
-    button: tuple[FigureVolts, ...] = ()
+    straps: tuple[StrapVolts, ...] = ()
+    button: tuple[StrapVolts, ...] = ()
     by: Literal["negotiation", "resistors"] = "negotiation"
     falls_back: Annotated[Said | None, said(*FALLBACKS, "unknown")] = None
     output_switch: Annotated[Said | None, said("yes", "no", "unknown")] = None
@@ -31,6 +31,11 @@ class TriggerWritten(PartWritten):
         settings = self.straps or self.button
         if self.by == "resistors" and not settings:
             settings = (point(5.0, "V", Basis.STANDARD),)
+        if self.by == "resistors" and [v.value for v in settings] != [5.0]:
+            raise NotUnderstood(
+                f"trigger {self.id!r}: two resistors get 5 V and nothing else",
+                "leave straps: out, or say by: negotiation",
+            )
         if not settings:
             raise NotUnderstood(f"trigger {self.id!r} asks for nothing", "add straps: [9 V, 12 V]")
         given = None if self.falls_back in (None, "unknown") else self.falls_back
