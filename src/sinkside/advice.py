@@ -107,8 +107,8 @@ CATALOGUE: tuple[Measurement, ...] = (
             )
         ),
         how="plug the brick in without the device; meter on d.c. volts, red to the centre: note "
-        "sign and volts, then the a.c. range; then plug the device in, switch it on, and read "
-        "the volts again at the plug",
+        "sign and volts, then the a.c. range; then plug the device in, work it hard, and read "
+        "the volts at the plug again, and the current on the 10 A range",
         expect=_brick_reading,
         decides="volts open: the device stands them; volts loaded: it runs there; the sign is an "
         "evidence of the polarity; volts on the a.c. range mean an a.c. brick: leave it",
@@ -168,6 +168,28 @@ CATALOGUE: tuple[Measurement, ...] = (
         "and turn the volts down slowly until it misbehaves; note the volts at its plug",
         expect=_window_reading,
         decides="it runs from there, if nothing at stake was lost on the way",
+    ),
+    Measurement(
+        id="jack",
+        title="what the device's jack is rated for",
+        kit=EYES,
+        minutes=3,
+        topics=frozenset(("jack",)),
+        how="look for the maker's mark and figure on the jack; where there is none, keep the "
+        "fuse at 1.25 A or less",
+        expect=_always("2 to 5 A"),
+        decides="whether it stands what the port can drive into a fault",
+    ),
+    Measurement(
+        id="current-limit",
+        title="at what current the converter limits",
+        kit="multimeter and load resistors",
+        minutes=10,
+        topics=frozenset(("current limit",)),
+        how="converter on the bench, set; load it more and more until its volts give way; note the "
+        "current just before",
+        expect=_always("1.1 to 2.5 times its rating"),
+        decides="whether lead and plug stand what it gives into a fault; or put a fuse behind it",
     ),
     Measurement(
         id="timed-cut",

@@ -4,7 +4,9 @@ from dataclasses import dataclass, replace
 
 from sinkside.paths.findings import residual_risks, runs_plausibly
 from sinkside.paths.judge import Judged, Path
+from sinkside.quantity import Basis
 from sinkside.rules.verdict import Stakes, Verdict
+from sinkside.site.appliance import Appliance
 
 
 @dataclass(frozen=True, kw_only=True, order=True)
@@ -82,12 +84,23 @@ def keys(judged: Judged) -> list[Key]:
         for i, path in enumerate(judged.paths)
     ]
     bands: dict[tuple[float, bool], int] = {}
+    if judged.paths and not knows_window(judged.paths[0].appliance):
+        return [replace(key, implausible=LIKELY) for key in found]
     for i in sorted(_open_paths(found), key=found.__getitem__):
         feed = _feed(judged.paths[i])
         if feed not in bands:
             bands[feed] = _band(runs_plausibly(judged, i))
         found[i] = replace(found[i], implausible=bands[feed])
     return found
+
+
+def knows_window(appliance: Appliance) -> bool:
+    """Whether more is known of what a device runs from than a rule of thumb on its plate.
+
+    Where it is not, the plain chain at plate volts is the one to try: odds drawn from a rule
+    of thumb are no reason to build a longer one.
+    """
+    return appliance.runs_from_v.basis is not Basis.ASSUMED or appliance.heat.regulator is not None
 
 
 def _open_paths(found: list[Key]) -> list[int]:

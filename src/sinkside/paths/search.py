@@ -12,8 +12,10 @@ from sinkside.paths.front import Front
 from sinkside.site.appliance import Appliance
 from sinkside.standards.pd_contract import BULK_LIMIT_AFTER_CONTRACT_F
 
-# A load of constant power draws more at the low end of the contract than at its plate.
-LESS_VOLTS_MORE_AMPS = 1.15
+# What fuse, soft start and lead behind a converter may come to.
+BEHIND_OHM = 0.8
+# Of its volts a contract leaves at least so much at the pins: tolerance and leads.
+LEAST_OF_CONTRACT = 0.88
 # What the lead behind the trigger reaches by itself.
 TAIL_REACH_M = 0.5
 
@@ -117,7 +119,8 @@ def _middles(appliance: Appliance, trigger: Part, usable: list[Part]) -> Iterato
     for converter in _converters(appliance, asks_v, usable):
         for fuse in _fuses(appliance, asks_v, converter, usable):
             for soft in _soft_starts(appliance, trigger, usable):
-                yield (*fuse, *converter, *soft)
+                # The fuse guards the lead: it stands where the lead begins.
+                yield (*converter, *fuse, *soft)
 
 
 def _cables(
@@ -181,7 +184,8 @@ def settings(appliance: Appliance) -> tuple[float, ...]:
     As low as the device surely runs from, what its plate says, and as high as it has proved
     to run cool enough; each only if it does not surely harm.
     """
-    wanted = {round(appliance.runs_from_v.high / (1 - SET_TOLERANCE) + 0.3, 1)}
+    needed = appliance.runs_from_v.high + BEHIND_OHM * appliance.peak_a.high
+    wanted = {math.ceil(10 * needed / (1 - SET_TOLERANCE)) / 10}
     if appliance.plate_v:
         wanted.add(appliance.plate_v)
     cool = appliance.heat.cool_up_to_v
@@ -197,11 +201,9 @@ def _fuses(
     """No fuse, and the smallest that carries the device for good."""
     yield ()
     need = appliance.steady_a.high
-    if "constant power" in appliance.laws and not converter:
-        need *= LESS_VOLTS_MORE_AMPS
-    if converter and converter[0].converter is not None:
-        gives = converter[0].converter.gives_v.high
-        need = need * gives / (converter[0].converter.efficiency.low * asks_v * 0.9)
+    if "constant power" in appliance.laws:
+        gives = converter[0].converter.gives_v.low if converter and converter[0].converter else 0.0
+        need *= max(1.0, appliance.reference_v / (gives or LEAST_OF_CONTRACT * asks_v))
     good = sorted(
         (p for p in usable if p.fuse and p.carries_a >= need - 1e-9),
         key=lambda p: (p.carries_a, _cheap(p)),

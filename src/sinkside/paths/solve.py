@@ -108,8 +108,10 @@ def steady(chains: Chains, load: Load) -> Steady:
     return Steady(
         feed_v=np.where(regulated, chains.set_low_v, np.where(dead, 0.0, chains.port_v)),
         feed_ohm=np.where(regulated, chains.back_ohm, through_ohm),
-        in_a=np.where(regulated, behind.i_a, np.where(dead, 0.0, through.i_a)),
-        port_a=np.where(regulated, before.i_a, np.where(dead, 0.0, through.i_a)),
+        # A converter that may be starved at this corner holds its output at another: what
+        # flows then is what currents and heat are judged by.
+        in_a=np.where(regulated | dead, behind.i_a, through.i_a),
+        port_a=np.where(regulated | dead, before.i_a, through.i_a),
         converter_port_a=before.i_a,
         regulated=regulated,
     )

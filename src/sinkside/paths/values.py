@@ -30,8 +30,9 @@ Array: TypeAlias = NDArray[np.float64]
 # A part carries half as much again as its rating for as long as a fault may last: what a
 # 3 A cable must stand behind a source that trips at up to 1.5 × (common practice, no source).
 FAULT_OF_RATING = 1.5
-# A converter limits at up to half as much again as it is rated for (common practice).
-CONVERTER_LIMIT = 1.5
+# Where a converter limits, in units of its rating: datasheets of common chips say little over
+# their rating to two and a half times it (from memory).
+CONVERTER_LIMIT = (1.1, 2.5)
 # How fast a source steps: the limit of the standard, down to a slow source (from memory).
 SLOWEST_STEP_V_PER_S = 100.0
 
@@ -73,7 +74,7 @@ class FrontValues:
     rated_port_a: float
     rated_v: float
     weakest_a: float
-    fault_a: float
+    fault_a: Array
     fuse_in_front: bool
     fuse_a: float
     press_v: float
@@ -103,8 +104,9 @@ def front_values(front: Front, view: View) -> FrontValues:
         rated_port_a=_least(p.carries_a for p in before if p.kind in ("cable", "trigger")),
         rated_v=_least(p.withstands_v for p in front.parts[: front.split + 1]),
         weakest_a=FAULT_OF_RATING * _least(p.carries_a for p in _exposed(front)),
-        fault_a=fault_a(front),
-        fuse_in_front=front.converter is not None,
+        fault_a=view.at(fault_a(front), "high"),
+        fuse_in_front=any(p.fuse for p in front.parts[: front.split])
+        and front.converter is not None,
         fuse_a=_least(p.carries_a for p in front.parts if p.fuse),
         press_v=max(front.trigger.presses_v, default=0.0) * 1.05,
     )
@@ -140,17 +142,26 @@ def ramp_of(front: Front) -> Quantity | None:
     )
 
 
-def fault_a(front: Front) -> float:
+def fault_a(front: Front) -> Quantity:
     """Largest current that can flow for long in lead, plug and jack.
 
-    It is the port's trip, or what surely opens the fuse; behind a converter also what the
-    converter itself may give before it limits, which a fuse before it does not see.
+    It is the port's trip, or what surely opens a fuse. Behind a converter it is what the
+    converter gives before it limits, or what a shorted one lets through; a fuse before it
+    does not see the first, one behind it sees both.
     """
     port = OVERCURRENT_TRIP_HIGH * front.charger.port(front.port).largest_a
-    opens = [f.rated_a * f.opens_at_ratio for p in front.parts if (f := p.fuse)]
-    direct = min([port, *opens])
+    before = min([port, *_opens(front.parts[: front.split])])
+    behind = _opens(front.parts[front.split :])
     converter = front.converter
-    return max(direct, CONVERTER_LIMIT * converter.carries_a) if converter else direct
+    low, high = before, before
+    if converter is not None:
+        low, high = (max(before, ratio * converter.carries_a) for ratio in CONVERTER_LIMIT)
+    name = f"{front.parts[min(front.split, len(front.parts) - 1)].id}/current limit"
+    return unknown(min([low, *behind]), min([high, *behind]), "A", name=name)
+
+
+def _opens(parts: tuple[Part, ...]) -> list[float]:
+    return [f.rated_a * f.opens_at_ratio for p in parts if (f := p.fuse)]
 
 
 def _load_side(front: Front) -> tuple[Part, ...]:
@@ -182,7 +193,7 @@ def _sum(quantities: tuple[Quantity, ...], view: View) -> Array:
 class BackValues:
     """A device in numbers, under one law of its current."""
 
-    jack_a: float
+    jack_a: Array
     harm_v: Array
     run_v: Array
     peak_a: Array
@@ -213,7 +224,7 @@ def back_values(appliance: Appliance, law: Law, view: View) -> BackValues:
         law == "resistance",
     )
     return BackValues(
-        jack_a=FAULT_OF_RATING * appliance.jack_a,
+        jack_a=FAULT_OF_RATING * view.at(appliance.jack_a, "low"),
         harm_v=view.at(appliance.harmed_above_v, "low"),
         run_v=view.at(appliance.runs_from_v, "high"),
         peak_a=peak if current else zero,
@@ -297,6 +308,8 @@ def quantities_of(
         "I_through": (appliance.steady_a, *converting),
         "P_load": (appliance.peak_a,),
         "V_needs": (converter.gives_v, converter.headroom_v) if converter else (),
+        "I_weakest": (appliance.jack_a,),
+        "I_fault": (fault_a(front),),
         "I_offer": (offer(front, state),),
         "I_trip": (trip(front, state),),
         "C_in": (appliance.capacitance_f,),

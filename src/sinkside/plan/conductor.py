@@ -33,13 +33,17 @@ Progress = Callable[[str], None]
 
 @dataclass(frozen=True, kw_only=True)
 class _Searched:
-    """The paths of one device, judged and ordered."""
+    """The paths of one device, judged and ordered.
+
+    Paths are those of one charger for all that are alike; `alike` has the others by its name.
+    """
 
     appliance: Appliance
     judged: Judged
     keys: tuple[Key, ...]
     order: tuple[int, ...]
     rejects: Rejects
+    alike: dict[str, list[Charger]]
 
 
 def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
@@ -62,8 +66,11 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     question, paths = _question(site, searched, gaps, clashes)
     assignment = assign(question)
     seats = {seat.device: seat for seat in assignment.seats}
+    chargers = {c.id: c for c in site.chargers}
     fronts_of = {
-        device: searched[device].judged.paths[paths[seat.option][1]].front
+        device: replace(
+            searched[device].judged.paths[paths[seat.option][1]].front, charger=chargers[seat.kind]
+        )
         for device, seat in seats.items()
     }
     company = _Company(site=site, seats=seats, fronts=fronts_of, gaps=gaps, clashes=clashes)
@@ -92,7 +99,9 @@ def _survey(site: Site, device: DeviceWritten) -> Appliance:
 def _search(site: Site, appliance: Appliance) -> _Searched:
     rejects = Rejects()
     paths = []
-    for charger in site.chargers:
+    alike = _alike(site, appliance)
+    for members in alike.values():
+        charger = members[0]
         limits = Limits(solder=site.rules.solder, reach_m=site.distance_m(charger.at, appliance.at))
         paths += [
             Path(front=front, appliance=appliance)
@@ -104,8 +113,24 @@ def _search(site: Site, appliance: Appliance) -> _Searched:
     found = keys(judged)
     order = tuple(sorted(range(len(found)), key=found.__getitem__))
     return _Searched(
-        appliance=appliance, judged=judged, keys=tuple(found), order=order, rejects=rejects
+        appliance=appliance,
+        judged=judged,
+        keys=tuple(found),
+        order=order,
+        rejects=rejects,
+        alike={members[0].id: members for members in alike.values()},
     )
+
+
+def _alike(site: Site, appliance: Appliance) -> dict[object, list[Charger]]:
+    """Chargers that differ in name only, as far as this device can tell: judged once for all."""
+    found: dict[object, list[Charger]] = {}
+    for charger in site.chargers:
+        plain = replace(charger, id="", at="", words="", count=1, off_time_s=None)
+        reach = site.distance_m(charger.at, appliance.at)
+        key = (plain, reach, charger.id in appliance.held_on)
+        found.setdefault(key, []).append(charger)
+    return found
 
 
 def _companies(site: Site, charger: Charger, port: str) -> Sequence[Occupied]:
@@ -132,27 +157,28 @@ def _question(
             if key.fails or kept[where] >= KEPT:
                 continue
             kept[where] += 1
-            name = f"{device}|{i}"
-            paths[name] = (device, i)
-            options.append(
-                Option(
-                    id=name,
-                    device=device,
-                    kind=front.charger.id,
-                    port=front.port,
-                    company=front.company,
-                    harm_unproven=key.harm_unproven,
-                    misbehaves_unproven=key.misbehaves_unproven,
-                    implausible=key.implausible,
-                    irreversible=key.irreversible,
-                    risks=key.risks,
-                    stages=key.stages,
-                    decivolts=round(10 * front.trigger.asks_v),
-                    milliwatts=round(1000 * float(found.judged.loss_w[i])),
-                    parts=tuple(p.id for p in front.parts),
-                    isolated=front.isolated,
+            for charger in found.alike[front.charger.id]:
+                name = f"{device}|{i}|{charger.id}"
+                paths[name] = (device, i)
+                options.append(
+                    Option(
+                        id=name,
+                        device=device,
+                        kind=charger.id,
+                        port=front.port,
+                        company=front.company,
+                        harm_unproven=key.harm_unproven,
+                        misbehaves_unproven=key.misbehaves_unproven,
+                        implausible=key.implausible,
+                        irreversible=key.irreversible,
+                        risks=key.risks,
+                        stages=key.stages,
+                        decivolts=round(10 * front.trigger.asks_v),
+                        milliwatts=round(1000 * float(found.judged.loss_w[i])),
+                        parts=tuple(p.id for p in front.parts),
+                        isolated=front.isolated,
+                    )
                 )
-            )
     blinks = {
         (device, charger): _blink_code(outages.blink(found.appliance, gap))
         for device, found in searched.items()
@@ -255,7 +281,7 @@ def _device(
         index = paths[seat.option][1]
         judged = searched.judged
         chosen = Chosen(
-            front=judged.paths[index].front,
+            front=company.fronts[appliance.id],
             seat=seat,
             judged=judged,
             index=index,

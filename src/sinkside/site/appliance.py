@@ -81,7 +81,7 @@ class Appliance:
     ran_from_v
         Least volts at which a trial has shown it to run; None without one.
     jack_a
-        What its jack carries, A.
+        What its jack is rated for.
     held_on
         Chargers that it was plugged into ten times without a trip.
     must_survive_fault
@@ -107,7 +107,7 @@ class Appliance:
     evidence: tuple[Evidence, ...]
     ground: Literal["negative", "positive", "mid", "isolated", "unknown"]
     starved_loses: bool
-    jack_a: float
+    jack_a: Quantity
     held_on: tuple[str, ...]
     blink: Literal["never", "brief", "any"]
     ride_through_s: Quantity

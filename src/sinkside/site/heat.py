@@ -80,13 +80,12 @@ def _regulator_heat(
 def _lived_on(prints: Prints, steady: Quantity) -> tuple[float, float]:
     """Volts and the least current at which it has run for years; nought without its own brick.
 
-    A reading at another current than its own, of a dummy load or nearly open, is none of it.
+    A reading at another current than its own, of a dummy load or nearly open, is none of it;
+    nor are volts without their current, which may have been read at idle.
     """
     loaded = prints.its_brick.loaded if prints.its_brick else None
-    if loaded is None or loaded.volts.basis is not Basis.MEASURED:
+    if loaded is None or loaded.amps is None or loaded.volts.basis is not Basis.MEASURED:
         return 0.0, 0.0
-    if loaded.amps is None:
-        return loaded.volts.low, steady.low
     if disjoint(loaded.amps, steady):
         return 0.0, 0.0
     return loaded.volts.low, min(loaded.amps.low, steady.low)

@@ -142,6 +142,8 @@ def kind(device: DeviceWritten, prints: Prints) -> Literal["dc", "ac", "unknown"
         *inlet_ratings(prints.own),
         *low_ratings(prints.brick.output if prints.brick else ()),
     )
+    if any(r.kind == "ac" for r in inlet_ratings(prints.own)):
+        return "ac"  # it says so itself; a brick that says other is the wrong brick
     said: set[Literal["dc", "ac"]] = {r.kind for r in ratings if r.kind != "unknown"}
     brick = prints.its_brick
     if brick and brick.kind:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Literal
 
 from sinkside.plates import Rating
-from sinkside.quantity import Basis, Quantity
+from sinkside.quantity import Basis, Quantity, unknown
 from sinkside.site.appliance import Appliance, Law
 from sinkside.site.heat import heat
 from sinkside.site.notes import Notes
@@ -21,9 +21,9 @@ COUNTED = (Basis.MEASURED, Basis.PLATE, Basis.DATASHEET)
 # Plate current of a device, and what it really draws (common practice, no source).
 STEADY_OF_PLATE = (0.3, 1.0)
 PEAK_OF_PLATE = (1.0, 2.0)
-# What a barrel jack is rated for at least (JEITA RC-5320A, secondary text); one that has fed
-# its device for years carries what that draws.
-JACK_A = 2.0
+# What a barrel jack is rated for: at least 2 A (JEITA RC-5320A, secondary text), many 5 A (from
+# memory); one that has fed its device for years carries what that draws.
+JACK_A = (2.0, 5.0)
 # With nothing printed anywhere.
 NO_REFERENCE_V = 12.0
 ANY_STEADY_A = (0.02, 3.0)
@@ -77,7 +77,7 @@ def survey(
         evidence=evidence(device, printed),
         ground=_ground(device),
         starved_loses=device.starved == "loses data",
-        jack_a=max(JACK_A, steady.high),
+        jack_a=_jack(device, steady),
         held_on=device.held_on,
         blink=device.blink,
         ride_through_s=ride_through,
@@ -95,7 +95,15 @@ def _draws(device: DeviceWritten, prints: Prints, notes: Notes) -> tuple[Quantit
     own, feed = prints.own_rating, prints.brick_rating
     plate_a, brick_a = _amps(own), _amps(feed)
     loaded = prints.its_brick.loaded if prints.its_brick else None
-    given = device.draws.steady or (loaded.amps if loaded else None)
+    given = device.draws.steady
+    if given is None and loaded is not None and loaded.amps is not None:
+        if loaded.amps.high < STEADY_OF_PLATE[0] * plate_a:
+            notes.conflicts.append(
+                f"its old brick was read at {loaded.amps.high:g} A, far below the {plate_a:g} A of "
+                "its plate: at idle? read it again at full work"
+            )
+        else:
+            given = loaded.amps
     if given is not None:
         steady = notes.given("steady current", given)
     elif plate_a:
@@ -129,7 +137,7 @@ def _peak(
     if peak is not None:
         return notes.given("peak current", peak)
     if steady.basis is not Basis.ASSUMED:
-        low, high = steady.low, max(PEAK_OF_PLATE[1] * steady.high, plate_a)
+        low, high = steady.low, PEAK_OF_PLATE[1] * max(steady.high, plate_a)
     elif plate_a:
         low, high = (factor * plate_a for factor in PEAK_OF_PLATE)
     else:
@@ -147,6 +155,11 @@ def _reference_v(prints: Prints) -> float:
     if prints.high_v is not None:
         return max(prints.high_v, lived or 0.0)
     return NO_REFERENCE_V if lived is None else lived
+
+
+def _jack(device: DeviceWritten, steady: Quantity) -> Quantity:
+    low, high = (max(rated, steady.low) for rated in JACK_A)
+    return unknown(low, high, "A", name=f"{device.id}/jack")
 
 
 def _laws(device: DeviceWritten) -> tuple[Law, ...]:
