@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from sinkside.advice import advise
 from sinkside.figures.window import window
 from sinkside.figures.window_text import LEGEND, window_text
+from sinkside.papers.words import CAUTIONS, CERTIFIES_NOT, OTHERS_FIRST, doing
 from sinkside.paths.findings import working
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.quantity import rounded
@@ -14,11 +15,6 @@ from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.working import Working
 
 WIDTH = 98
-CAUTIONS = (
-    "Meter before device. First power-up through a dummy load. Barrel first, USB-C last.",
-    "Keep and tag the old brick. Stop at smell, heat or hum.",
-    "The tool computes; it does not certify. Local codes and licensed practice come first.",
-)
 
 
 def lines(plan: Plan, device: str | None = None, *, why: bool = False) -> list[str]:
@@ -29,38 +25,18 @@ def lines(plan: Plan, device: str | None = None, *, why: bool = False) -> list[s
         found += [*_device(one, plan, why=why), ""]
     if device is None:
         found += [*_parts(plan), *_warnings(plan)]
-    return [*found, *CAUTIONS]
+    return [*found, *_cautions()]
 
 
-def action_words(device: DevicePlan, plan: Plan) -> str:
-    """The action, with what to watch or to measure."""
-    match device.action:
-        case Action.TRY:
-            return f"try it, watch: {_watch(device)}"
-        case Action.MEASURE:
-            advice = advise(device, plan)
-            if advice:
-                return f"measure first: {advice[0].measurement.title} ({advice[0].minutes} min)"
-            return "measure first"
-        case _:
-            return str(device.action.value)
+def _cautions() -> Iterator[str]:
+    yield "Always:"
+    for caution in CAUTIONS:
+        yield from _wrapped(f"- {caution}", indent=2)
+    yield from _wrapped(f"{CERTIFIES_NOT} {OTHERS_FIRST}")
 
 
-def _watch(device: DevicePlan) -> str:
-    open_ = device.chosen.open(Stakes.MISBEHAVES) if device.chosen else ()
-    return "; ".join(dict.fromkeys(WATCH.get(f.rule, f.about.title) for f in open_))
-
-
-WATCH = {
-    "under-volts": "that it runs at full work",
-    "inrush": "that the port does not trip at plug-in",
-    "port-current": "that the port does not let go at the peak",
-    "match-offered": "that the volts stay when something else is plugged in",
-    "operating-point": "that it starts",
-    "converter-headroom": "that the converter holds its volts",
-    "fuse-holds": "that the fuse holds",
-    "blink": "that it rides through the gap",
-}
+def _sentence(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def _summary(plan: Plan) -> Iterator[str]:
@@ -68,7 +44,7 @@ def _summary(plan: Plan) -> Iterator[str]:
     yield plan.site.name
     yield ""
     name_width = min(28, max(len(d.id) for d in plan.devices))
-    rows = [(d.id, action_words(d, plan), _where(d)) for d in plan.devices]
+    rows = [(d.id, str(doing(d, plan)), _where(d)) for d in plan.devices]
     where_width = max(len(where) for _, _, where in rows)
     room = WIDTH - name_width - where_width - 4
     for name, action, where in rows:
@@ -92,7 +68,7 @@ def _where(device: DevicePlan) -> str:
 
 def _device(device: DevicePlan, plan: Plan, *, why: bool) -> Iterator[str]:
     yield f"── {device.id} " + "─" * max(4, WIDTH - len(device.id) - 4)
-    yield from _wrapped(action_words(device, plan).capitalize())
+    yield from _wrapped(_sentence(str(doing(device, plan))))
     if device.verdict is not None:
         yield f"Verdict: {device.verdict.word}"
     if device.action is not Action.BUILD:
