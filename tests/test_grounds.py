@@ -10,11 +10,11 @@ from itertools import combinations, product
 from typing import Any
 
 import pytest
+from tests.paths import small_parts as small
 
 from sinkside.grounds import Clash, clashes
 from sinkside.rules.verdict import Verdict
 from sinkside.site.written import LinkWritten
-from tests.paths import small_parts as small
 
 GROUNDS = ("negative", "positive", "mid", "isolated")
 # Volts of the signal ground over the charger's negative, for a device fed 9 V.

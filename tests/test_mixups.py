@@ -7,15 +7,17 @@ practice, secondary text). What then happens is judged by the same rules as a pl
 from typing import Any
 
 import pytest
+from tests.paths import small_parts as small
 
 from sinkside.mixups import Cell, Outcome, matrix
 from sinkside.site.appliance import Refusal
-from tests.paths import small_parts as small
 
 WIDE = "5.5x2.5"
 
 
-def front(asks_v: float = 9.0, centre: str = "positive", plug: str = small.BARREL, **about: Any) -> Any:
+def front(
+    asks_v: float = 9.0, centre: str = "positive", plug: str = small.BARREL, **about: Any
+) -> Any:
     parts = (small.cable(), small.trigger(asks_v), small.lead(centre=centre, plug=plug))
     return small.front(about.pop("source", None), *parts)
 
@@ -82,7 +84,9 @@ def test_a_plug_in_a_refused_device_is_never_called_fine(why: str) -> None:
 def test_every_lead_meets_every_inlet_once() -> None:
     inlets = [small.device(n) for n in ("a", "b", "c")]
     cells = matrix([("a", front()), ("b", front(15.0))], inlets)
-    assert [(c.lead, c.inlet) for c in cells] == [(x, y) for x in ("a", "b") for y in ("a", "b", "c")]
+    assert [(c.lead, c.inlet) for c in cells] == [
+        (x, y) for x in ("a", "b") for y in ("a", "b", "c")
+    ]
     assert [c.own for c in cells] == [True, False, False, False, True, False]
 
 

@@ -8,11 +8,11 @@ off after 25–35 ms, no VBUS for 0.66–1.0 s, back within 0.275 s; the gap to 
 from typing import Any
 
 import pytest
+from tests.paths import small_parts as small
 
 from sinkside.outages import blink, interruption
 from sinkside.quantity import Basis, unknown, varies
 from sinkside.rules.verdict import Stakes, Verdict
-from tests.paths import small_parts as small
 
 TWO = {"C1": "5:3 9:3", "C2": "5:3"}
 FITS, UNPROVEN, FAILS = Verdict.FITS, Verdict.UNPROVEN, Verdict.FAILS

@@ -114,6 +114,18 @@ CATALOGUE: tuple[Measurement, ...] = (
         "evidence of the polarity; volts on the a.c. range mean an a.c. brick: leave it",
     ),
     Measurement(
+        id="marks",
+        title="a polarity mark at the inlet or on the old brick, and whose brick it is",
+        kit="eyes",
+        minutes=3,
+        topics=frozenset(("polarity",)),
+        how="look beside the inlet and on the brick for the drawing of a ring and a dot with plus "
+        "and minus; ask whether the brick is the one that came with the device, and write "
+        "original: yes if it is",
+        expect=_always("the sign on the line to the dot is the centre"),
+        decides="with one more evidence that agrees the polarity is settled; if it disagrees, stop",
+    ),
+    Measurement(
         id="current",
         title="the current into the device on its old brick",
         kit=MULTIMETER,
@@ -293,7 +305,11 @@ def advise(device: DevicePlan, plan: Plan) -> tuple[Advice, ...]:
     return tuple(
         sorted(
             advice,
-            key=lambda a: (-sum(weight[r] for r in a.settles) / a.minutes, a.minutes),
+            key=lambda a: (
+                not any(weight[r] == GRAVE_WEIGHT for r in a.settles),
+                -sum(weight[r] for r in a.settles) / a.minutes,
+                a.minutes,
+            ),
         )
     )
 
@@ -318,9 +334,14 @@ def _possible(measurement: Measurement, device: DevicePlan, plan: Plan) -> bool:
             brick = written.brick
             if brick is None:
                 return True
+            if not brick.kept:
+                return False
             done = brick.open is not None and brick.loaded is not None
             sure = Observed.BRICK_METER in seen or len(seen) > 1
             return brick.original is not False and not (done and sure)
+        case "marks":
+            unsaid = written.brick is not None and written.brick.original is None
+            return Observed.DEVICE_PRINT not in seen or unsaid
         case "inlet-polarity":
             return Observed.INLET_METER not in seen
         case _:

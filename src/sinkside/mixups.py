@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sinkside.paths.front import Front
-from sinkside.paths.judge import Judged, Path, judge
+from sinkside.paths.judge import Judged, judge
+from sinkside.paths.rows import Path
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Appliance
 from sinkside.standards.barrel import Fit, Plug, jack_for, mates

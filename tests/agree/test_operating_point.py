@@ -12,11 +12,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 from scipy.optimize import brentq
+from tests.paths import small_parts as small
 
 from sinkside.paths.judge import CORNERS, rows_of, symbols_of
 from sinkside.paths.judge import Path as Chain
 from sinkside.physics.operating_point import Load, operating_point
-from tests.paths import small_parts as small
 
 POINTS = 3000
 

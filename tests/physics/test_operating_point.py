@@ -18,9 +18,7 @@ OHMS = st.floats(1e-3, 10.0)
 
 
 def load(amps: float = 0.0, watts: float = 0.0, siemens: float = 0.0) -> Load:
-    return Load(
-        constant_a=np.array(amps), power_w=np.array(watts), conductance_s=np.array(siemens)
-    )
+    return Load(constant_a=np.array(amps), power_w=np.array(watts), conductance_s=np.array(siemens))
 
 
 def solve(volts: float, ohm: float, what: Load) -> OperatingPoint:
@@ -37,9 +35,7 @@ def solve(volts: float, ohm: float, what: Load) -> OperatingPoint:
         (load(amps=1.0, siemens=0.125), 19.0 / 1.125, 1.0 + 19.0 / 9.0),
     ],
 )
-def test_twenty_volts_behind_one_ohm_worked_by_hand(
-    what: Load, volts: float, amps: float
-) -> None:
+def test_twenty_volts_behind_one_ohm_worked_by_hand(what: Load, volts: float, amps: float) -> None:
     found = solve(20.0, 1.0, what)
     assert float(found.v) == pytest.approx(volts, abs=1e-12)
     assert float(found.i_a) == pytest.approx(amps, abs=1e-12)

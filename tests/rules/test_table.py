@@ -70,6 +70,7 @@ def test_harm_is_judged_in_every_state_or_on_the_path_as_a_whole() -> None:
     assert [r.id for r in RULES if r.stakes is Stakes.HARM and r.judged == "match"] == []
 
 
-def test_only_harm_is_judged_in_every_state() -> None:
+def test_only_what_is_or_may_become_harm_is_judged_in_every_state() -> None:
+    """A single fault is harm where the rules of the site say that it must be survived."""
     judged = {r.id: r.stakes for r in RULES if r.judged == "every state"}
-    assert {i: s for i, s in judged.items() if s is not Stakes.HARM} == {}
+    assert {i for i, s in judged.items() if s is not Stakes.HARM} <= {"single-fault"}

@@ -34,6 +34,8 @@ class Straight:
         self.costs = {key: self._plain(key) for key in self.asked.levels}
         self.costs["chargers"] = sum(self.used.values())
         self.costs["off"] = -sum(self.take.values())
+        lost = [x for (_, i), x in self.take.items() if asked.options[i].brick_lost]
+        self.costs["lost"] = -sum(lost)
         self.costs["order"] = sum(i * x for (_, i), x in self.take.items())
         self._blinks()
         self._grounds()
@@ -98,9 +100,7 @@ class Straight:
             for unit in self.units:
                 self._apart(f.certain, self._bare(unit, f.a), self._bare(unit, f.b), f, open_)
         for xs in open_.values():
-            left = self.model.new_bool_var("")
-            self.model.add_max_equality(left, xs)
-            self.costs["harm"] += left
+            self.costs["harm"] += sum(xs)
 
     def _bare(self, unit: tuple[str, int], device: str) -> Any:
         options = self.asked.options
@@ -142,7 +142,7 @@ class Straight:
             assert solver.solve(self.model) == cp_model.OPTIMAL
             value = round(solver.objective_value)
             self.model.add(self.costs[key] <= value)
-            found.append(-value if key == "off" else value)
+            found.append(-value if key in ("off", "lost") else value)
         return found
 
 
@@ -153,6 +153,9 @@ if __name__ == "__main__":
             key: [SimpleNamespace(**entry) for entry in document[key]]
             for key in ("kinds", "options", "forbidden")
         },
-        **{key: document[key] for key in ("blinks", "earthed", "stock", "prices", "budget", "levels")},
+        **{
+            key: document[key]
+            for key in ("blinks", "earthed", "stock", "prices", "budget", "levels")
+        },
     )
     json.dump(Straight(question).levels(), sys.stdout)

@@ -13,18 +13,19 @@ from itertools import combinations
 from typing import Any
 
 from sinkside.sharing import Forbidden, Kind, Option, Question, Seat
-from sinkside.sharing.assign import LEVELS
+from sinkside.sharing.in_order import LEVELS
 
 PARTS = ("cable", "trigger", "fuse", "board")
+MORE_IS_BETTER = ("off", "lost")
 COUNTED = {f.name for f in fields(Option)}
 
 
 def option(name: str, device: str, kind: str, port: str, company: Any, **changes: Any) -> Option:
     """An option that costs nothing unless said."""
-    plain: dict[str, Any] = {
-        f: 0 for f in COUNTED - {"id", "device", "kind", "port", "company", "parts", "isolated"}
-    }
-    plain |= {"misbehaves_unproven": False, "parts": (), "isolated": False}
+    plain: dict[str, Any] = dict.fromkeys(
+        COUNTED - {"id", "device", "kind", "port", "company", "parts", "isolated"}, 0
+    )
+    plain |= {"misbehaves_unproven": False, "brick_lost": False, "parts": (), "isolated": False}
     where = {"id": name, "device": device, "kind": kind, "port": port}
     return Option(**where, company=frozenset(company), **{**plain, **changes})
 
@@ -38,7 +39,9 @@ def companies(kind: Kind, port: str) -> list[frozenset[str]]:
     return [frozenset((port, *more)) for n in sizes for more in combinations(others, n)]
 
 
-def question(draw: random.Random, devices: int = 3, *, blocked: bool, per_place: int = 2) -> Question:
+def question(
+    draw: random.Random, devices: int = 3, *, blocked: bool, per_place: int = 2
+) -> Question:
     """A question in which stock, money, grounds and blinks all may bind."""
     names = [f"d{n}" for n in range(devices)]
     kinds = tuple(
@@ -52,6 +55,7 @@ def question(draw: random.Random, devices: int = 3, *, blocked: bool, per_place:
     )
     # Two that may clash have no isolated path here: what isolation does to them is tested apart.
     unsure = sorted(draw.sample(names, 2)) if draw.random() < 0.4 else []
+    lost = draw.sample(names, 1) if draw.random() < 0.3 else []
     options = []
     for name in names:
         for kind in kinds:
@@ -69,6 +73,7 @@ def question(draw: random.Random, devices: int = 3, *, blocked: bool, per_place:
                                 harm_unproven=draw.choice((0, 0, 1, 2)),
                                 misbehaves_unproven=draw.random() < 0.3,
                                 implausible=draw.choice((0, 0, 1)),
+                                brick_lost=name in lost,
                                 risks=draw.randint(0, 2),
                                 decivolts=draw.choice((50, 90, 120)),
                                 milliwatts=draw.randint(0, 500),
@@ -125,7 +130,8 @@ def worth(asked: Question, seats: Sequence[Seat]) -> tuple[int, ...] | None:
             continue
         if f.certain:
             return None
-        harm[f.a] = harm[f.b] = 1
+        harm[f.a] += 1  # as many as there are findings: a clash is one of each of the two
+        harm[f.b] += 1
     need = Counter(p for _, o in chosen for p in o.parts)
     buy = {p: max(0, n - asked.stock.get(p, 0)) for p, n in need.items()}
     cents = sum(asked.prices[p] * n for p, n in buy.items())
@@ -133,6 +139,7 @@ def worth(asked: Question, seats: Sequence[Seat]) -> tuple[int, ...] | None:
         return None
     special = {
         "off": len(seats),
+        "lost": sum(o.brick_lost for _, o in chosen),
         "harm": sum(o.harm_unproven for _, o in chosen) + sum(harm.values()),
         "misbehaves": sum(misbehaves.values()),
         "cents": cents,
@@ -149,4 +156,7 @@ def better(a: tuple[int, ...] | None, b: tuple[int, ...] | None) -> bool:
     """Whether the first answer is worth more: most devices first, then less of everything."""
     if a is None or b is None:
         return b is None and a is not None
-    return (-a[0], *a[1:]) < (-b[0], *b[1:])
+    signs = [-1 if key in MORE_IS_BETTER else 1 for key in LEVELS.values()]
+    return [s * v for s, v in zip(signs, a, strict=True)] < [
+        s * v for s, v in zip(signs, b, strict=True)
+    ]

@@ -3,6 +3,7 @@
 from typing import Any
 
 from sinkside import plates
+from sinkside.parts.charger import Offer
 from sinkside.quantity import Quantity, write
 from sinkside.site.appliance import Appliance
 from sinkside.site.site import Site
@@ -12,14 +13,26 @@ from sinkside.site.written import DeviceWritten
 
 def lines(site: Site) -> list[str]:
     """The survey for people."""
-    found = [f"{site.name}: {len(site.devices)} devices, {len(site.chargers)} kinds of charger"]
+    found = [f"{site.name}: {len(site.devices)} devices, kinds of charger: {len(site.chargers)}"]
     for device in site.devices:
         appliance = survey(device, site.ambient_at(device.at))
         found += ["", device.id]
         for name, text in _plates(device):
             found += [f"  {line}" for line in plate_lines(name, text)]
         found += [f"  {line}" for line in _fact_lines(appliance)]
+    for charger in site.chargers:
+        found += ["", f"{charger.id}: {charger.sharing} sharing, on a change: {charger.on_change}"]
+        for port in charger.ports:
+            listed = ", ".join(_offer_words(o) for o in port.offers)
+            guess = "  (a guess from its watts: nobody has seen its list)" if port.guessed else ""
+            found.append(f"  {port.name}: {listed}{guess}")
     return found
+
+
+def _offer_words(offer: Offer) -> str:
+    volts = f"{offer.low_v:g}" + (f"..{offer.high_v:g}" if offer.high_v != offer.low_v else "")
+    kind = "" if offer.profile == "fixed" else f" {offer.profile.upper()}"
+    return f"{volts} V {offer.current_a:g} A{kind}"
 
 
 def _plates(device: DeviceWritten) -> list[tuple[str, str]]:

@@ -200,7 +200,11 @@ def _read(site: Path) -> "Site":
     try:
         raw = sys.stdin.buffer.read() if str(site) == "-" else site.read_bytes()
     except OSError as error:
-        raise Faulty([Fault(code="no-file", wrong=f"{name}: {error.strerror}")]) from None
+        wrong, right = (
+            f"{name}: {error.strerror}",
+            "give the path of a site file, such as my-site.yaml",
+        )
+        raise Faulty([Fault(code="no-file", wrong=wrong, right=right)]) from None
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:

@@ -1,5 +1,6 @@
 """The plan for people: what to do first, then by which chain, then why."""
 
+import math
 import textwrap
 from collections.abc import Iterator
 
@@ -115,10 +116,18 @@ def _tightness(finding: Finding) -> float:
 
 
 def _finding_line(f: Finding) -> str:
-    margin = "" if f.margin is None else f", margin {rounded(f.margin, f.about.unit)}"
+    margin = _margin(f)
     chance = f", holds in {f.plausibility} of 10 plausible cases" if f.plausibility else ""
     state = f" [{f.state}]" if f.state else ""
     return f"  {f.verdict.word:8} {f.stakes.value:10} {f.rule}{margin}{chance}{state}"
+
+
+def _margin(f: Finding) -> str:
+    if f.margin is None:
+        return ""
+    if math.isnan(f.margin):
+        return ", no working point at all"
+    return f", margin {rounded(f.margin, f.about.unit)}"
 
 
 def _measure(device: DevicePlan, plan: Plan, *, every: bool) -> Iterator[str]:
@@ -182,7 +191,12 @@ def _parts(plan: Plan) -> Iterator[str]:
         shown = "price unknown" if cents is None else f"{cents * count / 100:.2f}"
         yield f"  {count} × {_cut(words[part], 60):60} {shown:>12}"
     more = f", and {unknown} of unknown price" if unknown else ""
+    waiting = [d.id for d in plan.devices if d.action is Action.MEASURE]
     yield f"  {'in all, ' + plan.site.currency:64} {total / 100:12.2f}{more}"
+    if waiting:
+        yield from _wrapped(
+            f"Wait with the parts for {', '.join(waiting)} until it is measured.", indent=2
+        )
     yield ""
 
 

@@ -71,7 +71,8 @@ def load(text: str, file: str) -> Marked:
     except yaml.MarkedYAMLError as error:
         mark = error.problem_mark or error.context_mark
         place = _place(file, mark) if mark else start
-        raise Faulty([_fault("not-yaml", place, f"not YAML: {error.problem}", "")]) from None
+        right = "use spaces, not tabs" if "tab" in str(error.problem) else ""
+        raise Faulty([_fault("not-yaml", place, f"not YAML: {error.problem}", right)]) from None
     if node is None:
         raise Faulty([_fault("empty", start, "the file is empty", "see the README for its shape")])
     reader = _Reader(file)

@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sinkside.paths.front import Front
-from sinkside.paths.judge import rows_of, symbols_of
+from sinkside.paths.rows import rows_of
 from sinkside.paths.states import State
+from sinkside.paths.symbols import symbols_of
 from sinkside.paths.views import CORNERS
 from sinkside.plan.model import Chosen
 from sinkside.site.appliance import Appliance

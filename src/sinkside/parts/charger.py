@@ -100,6 +100,11 @@ class Charger:
                 return None if listed is None or listed.guessed else listed.offers
         return None
 
+    def largest_a(self, name: str) -> float:
+        """The largest current that a port offers in any company: what its trip is sized for."""
+        lists = [self.port(name), *(p for _, then in self.together for p in then if p.name == name)]
+        return max(port.largest_a for port in lists)
+
     def occupancies(self, name: str) -> tuple[Occupied, ...]:
         """Every set of ports in use that has this port in it, smallest first."""
         others = [n for n in self.names if n != name]

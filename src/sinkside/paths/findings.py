@@ -4,16 +4,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from sinkside.paths.judge import (
-    RULES_BY_ID,
-    Judged,
-    Path,
-    Row,
-    margin_of,
-    rows_of,
-    stakes_of,
-    symbols_of,
-)
+from sinkside.paths.judge import RULES_BY_ID, Judged, margin_of, stakes_of
+from sinkside.paths.rows import Path, Row, rows_of
+from sinkside.paths.symbols import symbols_of
 from sinkside.paths.values import quantities_of
 from sinkside.paths.views import CORNERS, Draws, OneKnown
 from sinkside.quantity import Quantity
@@ -200,6 +193,8 @@ def residual_risks(judged: Judged, index: int) -> Iterator[str]:
                 "a short in the converter puts the port's volts on the device: "
                 "fit a crowbar and fuse, or a fixed converter from a lower contract"
             )
+        if front.converter.direction != "step-down":
+            yield "a fault in the converter's feedback makes it give more than it is set to"
         if front.converter.adjustable:
             yield "a drifted or turned trimmer changes the volts: seal it after setting"
     if not any(p.fuse for p in front.parts):

@@ -3,7 +3,8 @@
 from dataclasses import dataclass, replace
 
 from sinkside.paths.findings import residual_risks, runs_plausibly
-from sinkside.paths.judge import Judged, Path
+from sinkside.paths.judge import Judged
+from sinkside.paths.rows import Path
 from sinkside.quantity import Basis
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Appliance
@@ -28,10 +29,11 @@ class Key:
     risks
         How many residual risks stay. They come before money: a fuse is never left out to
         save its price.
+    volts
+        The contract: the lowest sufficient one first, for when something upstream fails; of
+        two settings of a converter the lower.
     stages
         How many parts: of two chains that do the same, the shorter.
-    volts
-        The contract: the lowest sufficient one first, for when something upstream fails.
     cents
         What is to be bought; an unknown price counts as dear.
     id
@@ -44,8 +46,8 @@ class Key:
     implausible: int
     irreversible: int
     risks: int
-    stages: int
     volts: float
+    stages: int
     cents: int
     id: str
 
@@ -76,8 +78,8 @@ def keys(judged: Judged) -> list[Key]:
             implausible=UNLIKELY if misbehaves[i] else LIKELY,
             irreversible=0,
             risks=len(tuple(residual_risks(judged, i))),
+            volts=path.front.trigger.asks_v + _set_volts(path) / 1000,
             stages=len(path.front.parts),
-            volts=path.front.trigger.asks_v,
             cents=cents(path),
             id=path.front.id,
         )
@@ -103,6 +105,11 @@ def knows_window(appliance: Appliance) -> bool:
     return appliance.runs_from_v.basis is not Basis.ASSUMED or appliance.heat.regulator is not None
 
 
+def _set_volts(path: Path) -> float:
+    converter = path.front.converter
+    return converter.gives_v.value if converter else 0.0
+
+
 def _open_paths(found: list[Key]) -> list[int]:
     """Paths that may run, among those that leave least harm open."""
     open_ = [i for i, key in enumerate(found) if key.misbehaves_unproven and not key.fails]
@@ -121,4 +128,4 @@ def _feed(path: Path) -> tuple[float, bool]:
 
 
 def _band(tenths: int) -> int:
-    return LIKELY if tenths >= 5 else UNLIKELY
+    return LIKELY if tenths >= 3 else UNLIKELY

@@ -3,7 +3,7 @@
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from sinkside.parts.charger import Charger, Occupied
 from sinkside.parts.elements import RampSwitch
@@ -12,10 +12,11 @@ from sinkside.paths.front import Front
 from sinkside.site.appliance import Appliance
 from sinkside.standards.pd_contract import BULK_LIMIT_AFTER_CONTRACT_F
 
-# What fuse, soft start and lead behind a converter may come to.
-BEHIND_OHM = 0.8
+# What fuse, soft start and lead behind a converter may come to: for a large fuse, and a small one.
+BEHIND_OHM = (0.3, 0.5, 0.8)
 # Of its volts a contract leaves at least so much at the pins: tolerance and leads.
 LEAST_OF_CONTRACT = 0.88
+NOT_YET = "polarity not known: do not make up the plug yet"
 # What the lead behind the trigger reaches by itself.
 TAIL_REACH_M = 0.5
 
@@ -77,13 +78,16 @@ def fronts(
     cables = _cables(charger, port, usable, limits, rejects)
     for cable in cables:
         for trigger in _triggers(charger, port, usable, rejects):
+            if trigger.gives.kind != "wires" and cable is not cables[0]:
+                continue  # a moulded lead has a cable of its own
+            head = (cable, trigger) if trigger.gives.kind == "wires" else (trigger,)
             for tail in _tails(appliance, trigger.gives, usable, rejects):
                 for middle in _middles(appliance, trigger, usable):
                     yield Front(
                         charger=charger,
                         port=port,
                         company=company,
-                        parts=(cable, trigger, *middle, *tail),
+                        parts=(*head, *middle, *tail),
                     )
 
 
@@ -99,7 +103,10 @@ def _tails(
     for end, tail in ends:
         if end.plug != appliance.plug:
             continue
-        if end.centre is None or appliance.centre in (None, end.centre):
+        if end.centre is not None and appliance.centre is None:
+            yield from _undecided(end, tail)
+            continue
+        if appliance.centre in (None, end.centre) or end.centre is None:
             yield tail
             continue
         if tail and tail[0].made_either_way:
@@ -108,6 +115,14 @@ def _tails(
         for part in usable:
             if part.kind == "reverser" and part.takes == end:
                 yield (*tail, part)
+
+
+def _undecided(end: End, tail: tuple[Part, ...]) -> Iterator[tuple[Part, ...]]:
+    """A tail while nobody knows the polarity: the plug is not to be made up yet."""
+    if not tail or not tail[0].made_either_way:
+        yield tail
+    elif end.centre == "positive":
+        yield (replace(tail[0], setting=NOT_YET), *tail[1:])
 
 
 def _middles(appliance: Appliance, trigger: Part, usable: list[Part]) -> Iterator[tuple[Part, ...]]:
@@ -170,12 +185,22 @@ def _converters(
             continue
         if converter.adjustable:
             for volts in settings(appliance):
-                if converter.gives_v.low <= volts <= min(converter.gives_v.high, asks_v - 0.5):
+                fits = converter.gives_v.low <= volts <= converter.gives_v.high
+                if fits and _changes(converter.direction, volts, asks_v):
                     yield (part.set_to(volts),)
-        elif low <= converter.gives_v.high and converter.gives_v.low <= high:
-            if converter.direction == "step-down" and converter.gives_v.low > asks_v:
-                continue
+        elif (
+            low <= converter.gives_v.high
+            and converter.gives_v.low <= high
+            and _changes(converter.direction, converter.gives_v.low, asks_v)
+        ):
             yield (part,)
+
+
+def _changes(direction: str, volts: float, asks_v: float) -> bool:
+    """Whether a converter can make those volts of a contract: down only down, up only up."""
+    if direction == "step-down":
+        return volts <= asks_v - 0.5
+    return direction != "step-up" or volts * (1 - SET_TOLERANCE) > asks_v * 1.05
 
 
 def settings(appliance: Appliance) -> tuple[float, ...]:
@@ -184,8 +209,8 @@ def settings(appliance: Appliance) -> tuple[float, ...]:
     As low as the device surely runs from, what its plate says, and as high as it has proved
     to run cool enough; each only if it does not surely harm.
     """
-    needed = appliance.runs_from_v.high + BEHIND_OHM * appliance.peak_a.high
-    wanted = {math.ceil(10 * needed / (1 - SET_TOLERANCE)) / 10}
+    least, peak = appliance.runs_from_v.high, appliance.peak_a.high
+    wanted = {math.ceil(10 * (least + ohm * peak) / (1 - SET_TOLERANCE)) / 10 for ohm in BEHIND_OHM}
     if appliance.plate_v:
         wanted.add(appliance.plate_v)
     cool = appliance.heat.cool_up_to_v

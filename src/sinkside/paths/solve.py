@@ -61,18 +61,22 @@ class Steady:
         Current into the device.
     port_a
         Current out of the port.
-    converter_port_a
-        Current out of the port that holding the converter's output would take.
+    held_a, held_port_a
+        The same two currents, were the converter's output held.
     regulated
         Whether the converter holds its output.
+    dead
+        Whether it gives nothing at all.
     """
 
     feed_v: Array
     feed_ohm: Array
     in_a: Array
     port_a: Array
-    converter_port_a: Array
+    held_a: Array
+    held_port_a: Array
     regulated: Mask
+    dead: Mask
 
 
 def steady(chains: Chains, load: Load) -> Steady:
@@ -105,13 +109,16 @@ def steady(chains: Chains, load: Load) -> Steady:
         regulated = chains.converts & (before.v >= chains.needs_v - 1e-12)
     starved = chains.converts & ~regulated
     dead = starved & ~chains.passes
+    with np.errstate(invalid="ignore"):
+        # Starved, a step-down gives no more than it gets, and no more than it is set to.
+        holds = regulated | (starved & ~dead & (through.v > behind.v))
     return Steady(
-        feed_v=np.where(regulated, chains.set_low_v, np.where(dead, 0.0, chains.port_v)),
-        feed_ohm=np.where(regulated, chains.back_ohm, through_ohm),
-        # A converter that may be starved at this corner holds its output at another: what
-        # flows then is what currents and heat are judged by.
-        in_a=np.where(regulated | dead, behind.i_a, through.i_a),
-        port_a=np.where(regulated | dead, before.i_a, through.i_a),
-        converter_port_a=before.i_a,
+        feed_v=np.where(holds, chains.set_low_v, np.where(dead, 0.0, chains.port_v)),
+        feed_ohm=np.where(holds, chains.back_ohm, through_ohm),
+        in_a=np.where(holds, behind.i_a, np.where(dead, 0.0, through.i_a)),
+        port_a=np.where(holds, before.i_a, np.where(dead, 0.0, through.i_a)),
+        held_a=behind.i_a,
+        held_port_a=before.i_a,
         regulated=regulated,
+        dead=dead,
     )

@@ -7,13 +7,15 @@ from typing import Literal
 
 from sinkside.frozen import hash_once
 from sinkside.parts.charger import Occupied, Offer
-from sinkside.parts.part import Fallback
+from sinkside.parts.part import Fallback, TriggerTraits
 from sinkside.paths.front import Front
 from sinkside.quantity import number
 from sinkside.standards.pd_contract import NO_CONTRACT, contract_band
 
 # A lone pair of resistors is promised no more than a default USB port gives.
 RESISTOR_LEAST_A = 0.5
+FIVE_V = 5.0  # on every list (USB PD 6.4.1, from memory)
+STILL_OFFERED = "its volts stay on the list"
 
 
 @hash_once
@@ -34,7 +36,7 @@ class State:
         The ports in use, where that matters to people.
     """
 
-    kind: Literal["match", "fallback", "before contract"]
+    kind: Literal["match", "fallback", "press", "before contract"]
     low_v: float
     nominal_v: float
     high_v: float
@@ -49,7 +51,7 @@ class State:
         if self.kind == "before contract":
             return f"before contract, {volts}"
         where = _company(self.company, front)
-        how = f", if the trigger falls back so: {self.alternative}" if self.alternative else ""
+        how = f", if so: {self.alternative}" if self.alternative else ""
         return f"{self.kind} {volts}{where}{how}"
 
 
@@ -69,6 +71,8 @@ class Supply:
 
     Parameters
     ----------
+    answers
+        To what nobody knows; of them one is true. Empty if everything is known.
     offered
         True: in every reachable company. False: in some it is not. None: nobody knows.
     questions
@@ -76,6 +80,7 @@ class Supply:
     """
 
     states: tuple[State, ...]
+    answers: tuple[str, ...]
     offered: bool | None
     questions: tuple[str, ...]
 
@@ -91,51 +96,87 @@ def _supply(front: Front) -> Supply:
     if trigger.by_resistors:
         return _bare(front)
     states: dict[tuple[object, ...], State] = {}
+    answers: list[str] = []
     offered: bool | None = True
     questions: list[str] = []
     for company in front.occupancies:
         offers = front.charger.offers(front.port, company)
+        listed = offers if offers is not None else front.charger.port(front.port).offers
+        surely = _matching(listed, trigger.asks_v) is not None and (
+            offers is not None or trigger.asks_v == FIVE_V
+        )
+        if offers is None:
+            questions.append(f"{front.charger.id}/sharing")
         if offers is None:
             offered = None if offered is not False else False
-            questions.append(f"{front.charger.id}/sharing")
-        elif not _matching(offers, trigger.asks_v):
+        elif not surely:
             offered = False
-        for state in _states_of(front, company, offers):
+        if not surely:
+            answers += _answers(trigger, listed, offers is not None)
+        for state in _states_of(front, company, listed, offers is not None, surely):
             key = (state.kind, state.nominal_v, state.offer_low_a, state.alternative)
             if key in states:
                 state = replace(state, company=(*states[key].company, company))
             states[key] = state
-    if len(trigger.falls_back) > 1 and any(s.kind == "fallback" for s in states.values()):
+    if len(trigger.falls_back) > 1 and answers:
         questions.append(f"{_trigger_id(front)}/fallback")
     before = () if trigger.gated else (_before(front),)
     return Supply(
-        states=(*states.values(), *before),
+        states=(*states.values(), *_presses(front), *before),
+        answers=tuple(dict.fromkeys(answers)),
         offered=offered,
         questions=tuple(dict.fromkeys(questions)),
     )
 
 
-def _trigger_id(front: Front) -> str:
-    return next(p.id for p in front.parts if p.trigger is not None)
+def _answers(trigger: TriggerTraits, listed: tuple[Offer, ...], known: bool) -> list[str]:
+    """The answers to what nobody knows: how the trigger falls back, and onto which list.
+
+    No answer at all stands where both are known: then the fallback is certain.
+    """
+    found = [] if known or _matching(listed, trigger.asks_v) is None else [STILL_OFFERED]
+    for rule in trigger.falls_back:
+        places = _fallbacks(listed, trigger.asks_v, rule, known)
+        found += [_answer(rule, offer) for offer in places] or [rule]
+    certain = known and len(trigger.falls_back) == 1
+    return [] if certain else found
+
+
+def _answer(rule: Fallback, offer: Offer) -> str:
+    return f"{rule}: {offer.low_v:g} V"
 
 
 def _states_of(
-    front: Front, company: Occupied, offers: tuple[Offer, ...] | None
+    front: Front, company: Occupied, listed: tuple[Offer, ...], known: bool, surely: bool
 ) -> Iterator[State]:
     """What a trigger gets from a list; every shorter list if nobody knows the list."""
     trigger = front.trigger
-    known = offers is not None
-    listed = offers if offers is not None else front.charger.port(front.port).offers
     match = _matching(listed, trigger.asks_v)
     if match is not None:
         # What a shared port still promises is not known: anything up to what it gives alone.
-        yield _state(front, "match", match, company, "", known)
-        if known:
+        answer = "" if surely else STILL_OFFERED
+        yield _state(front, "match", match, company, answer, known)
+        if surely:
             return
-    several = len(trigger.falls_back) > 1
+    certain = known and len(trigger.falls_back) == 1
     for rule in trigger.falls_back:
         for offer in _fallbacks(listed, trigger.asks_v, rule, known):
-            yield _state(front, "fallback", offer, company, rule if several else "", known)
+            answer = "" if certain else _answer(rule, offer)
+            yield _state(front, "fallback", offer, company, answer, known)
+
+
+def _presses(front: Front) -> Iterator[State]:
+    """What presses of a trigger's button can reach on this port, whatever is plugged in."""
+    offers = front.charger.port(front.port).offers
+    for volts in front.trigger.presses_v:
+        offer = _matching(offers, volts)
+        if offer is not None and volts != front.trigger.asks_v:
+            state = _state(front, "fallback", offer, frozenset({front.port}), "", True)
+            yield replace(state, kind="press", company=front.occupancies)
+
+
+def _trigger_id(front: Front) -> str:
+    return next(p.id for p in front.parts if p.trigger is not None)
 
 
 def _matching(offers: tuple[Offer, ...], volts: float) -> Offer | None:
@@ -146,7 +187,7 @@ def _fallbacks(
     offers: tuple[Offer, ...], asked_v: float, rule: Fallback, known: bool
 ) -> tuple[Offer, ...]:
     """Where a trigger may end that cannot have its volts."""
-    fixed = [o for o in offers if o.profile == "fixed"]
+    fixed = sorted(o for o in offers if o.profile == "fixed")
     lower = [o for o in fixed if o.low_v < asked_v]
     match rule:
         case "off":
@@ -198,7 +239,9 @@ def _before(front: Front) -> State:
 
 def _bare(front: Front) -> Supply:
     """Two resistors: the port's 5 V as it comes, with what current nobody promised."""
-    five = front.charger.port(front.port).offers[0]
+    five = _matching(front.charger.port(front.port).offers, FIVE_V) or Offer(
+        low_v=FIVE_V, high_v=FIVE_V, current_a=RESISTOR_LEAST_A
+    )
     state = State(
         kind="match",
         low_v=NO_CONTRACT.low_v,
@@ -210,5 +253,8 @@ def _bare(front: Front) -> Supply:
         company=front.occupancies,
     )
     return Supply(
-        states=(state,), offered=True, questions=(f"{front.charger.id}/advertised current",)
+        states=(state,),
+        answers=(),
+        offered=True,
+        questions=(f"{front.charger.id}/advertised current",),
     )

@@ -16,7 +16,7 @@ from sinkside.parts.elements import Diode, RampSwitch, Resistance
 from sinkside.parts.part import Part
 from sinkside.paths.front import Front
 from sinkside.paths.states import State
-from sinkside.paths.views import View
+from sinkside.paths.views import End, View
 from sinkside.quantity import Basis, Quantity, point, unknown, varies
 from sinkside.site.appliance import Appliance, Law
 from sinkside.standards.pd_contract import (
@@ -61,6 +61,8 @@ class FrontValues:
 
     front_ohm: Array
     back_ohm: Array
+    front_least_ohm: Array
+    back_least_ohm: Array
     set_low_v: Array
     set_high_v: Array
     needs_v: Array
@@ -70,11 +72,14 @@ class FrontValues:
     ramp_s: Array
     converts: bool
     steps_down: bool
+    steps_up: bool
     rated_a: float
     rated_port_a: float
     rated_v: float
+    rated_load_v: float
     weakest_a: float
     fault_a: Array
+    converter_a: float
     fuse_in_front: bool
     fuse_a: float
     press_v: float
@@ -89,8 +94,10 @@ def front_values(front: Front, view: View) -> FrontValues:
     ramp = ramp_of(front)
     step_down = converter is not None and converter.direction == "step-down"
     return FrontValues(
-        front_ohm=_sum(series_ohm(before), view),
-        back_ohm=_sum(series_ohm(behind), view),
+        front_ohm=_sum(series_ohm(before), view, "high"),
+        back_ohm=_sum(series_ohm(behind), view, "high"),
+        front_least_ohm=_sum(series_ohm(before), view, "low"),
+        back_least_ohm=_sum(series_ohm(behind), view, "low"),
         set_low_v=view.at(converter.gives_v, "low") if converter else zero,
         set_high_v=view.at(converter.gives_v, "high") if converter else zero,
         needs_v=needs(front, view) if converter else zero,
@@ -100,11 +107,14 @@ def front_values(front: Front, view: View) -> FrontValues:
         ramp_s=view.at(ramp, "low") if ramp else zero,
         converts=converter is not None,
         steps_down=step_down,
+        steps_up=converter is not None and converter.direction == "step-up",
         rated_a=_least(p.carries_a for p in _load_side(front)),
         rated_port_a=_least(p.carries_a for p in before if p.kind in ("cable", "trigger")),
         rated_v=_least(p.withstands_v for p in front.parts[: front.split + 1]),
+        rated_load_v=_least(p.withstands_v for p in front.parts[front.split + 1 :]),
         weakest_a=FAULT_OF_RATING * _least(p.carries_a for p in _exposed(front)),
         fault_a=view.at(fault_a(front), "high"),
+        converter_a=converter.carries_a if converter else NONE,
         fuse_in_front=any(p.fuse for p in front.parts[: front.split])
         and front.converter is not None,
         fuse_a=_least(p.carries_a for p in front.parts if p.fuse),
@@ -149,7 +159,7 @@ def fault_a(front: Front) -> Quantity:
     converter gives before it limits, or what a shorted one lets through; a fuse before it
     does not see the first, one behind it sees both.
     """
-    port = OVERCURRENT_TRIP_HIGH * front.charger.port(front.port).largest_a
+    port = OVERCURRENT_TRIP_HIGH * front.charger.largest_a(front.port)
     before = min([port, *_opens(front.parts[: front.split])])
     behind = _opens(front.parts[front.split :])
     converter = front.converter
@@ -182,10 +192,10 @@ def _least(values: Iterable[float]) -> float:
     return min(values, default=NONE)
 
 
-def _sum(quantities: tuple[Quantity, ...], view: View) -> Array:
+def _sum(quantities: tuple[Quantity, ...], view: View, bad: End) -> Array:
     total = np.zeros(view.columns)
     for quantity in quantities:
-        total = total + view.at(quantity, "high")
+        total = total + view.at(quantity, bad)
     return total
 
 
@@ -196,6 +206,7 @@ class BackValues:
     jack_a: Array
     harm_v: Array
     run_v: Array
+    asleep_below_v: Array
     peak_a: Array
     steady_a: Array
     peak_w: Array
@@ -216,7 +227,9 @@ def back_values(appliance: Appliance, law: Law, view: View) -> BackValues:
     """A device seen through a view."""
     zero = np.zeros(view.columns)
     heat = appliance.heat
-    peak, steady = view.at(appliance.peak_a, "high"), view.at(appliance.steady_a, "high")
+    steady = view.at(appliance.steady_a, "high")
+    # A peak is never less than the steady current, whatever is said of it.
+    peak = np.maximum(view.at(appliance.peak_a, "high"), steady)
     volts = appliance.reference_v
     current, power, resistance = (
         law == "constant current",
@@ -227,6 +240,7 @@ def back_values(appliance: Appliance, law: Law, view: View) -> BackValues:
         jack_a=FAULT_OF_RATING * view.at(appliance.jack_a, "low"),
         harm_v=view.at(appliance.harmed_above_v, "low"),
         run_v=view.at(appliance.runs_from_v, "high"),
+        asleep_below_v=np.full(view.columns, appliance.runs_from_v.low),
         peak_a=peak if current else zero,
         steady_a=steady if current else zero,
         peak_w=peak * volts if power else zero,
@@ -255,7 +269,7 @@ def offer(front: Front, state: State) -> Quantity:
 def trip(front: Front, state: State) -> Quantity:
     """The current at which the port lets go: at least a little over what it promised."""
     promised = offer(front, state)
-    largest = front.charger.port(front.port).largest_a
+    largest = front.charger.largest_a(front.port)
     if not promised.known:
         return unknown(
             OVERCURRENT_TRIP_LOW * promised.low,

@@ -10,8 +10,9 @@ from sinkside import grounds, mixups, outages
 from sinkside.parts.charger import Charger, Occupied
 from sinkside.paths.findings import findings, residual_risks
 from sinkside.paths.front import Front
-from sinkside.paths.judge import RULES_BY_ID, Judged, Path, judge
+from sinkside.paths.judge import RULES_BY_ID, Judged, judge
 from sinkside.paths.rank import UNKNOWN_PRICE_CENTS, Key, keys
+from sinkside.paths.rows import Path
 from sinkside.paths.search import Limits, Rejects, fronts
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan, Reject
 from sinkside.plan.recheck import recheck
@@ -177,6 +178,7 @@ def _question(
                         milliwatts=round(1000 * float(found.judged.loss_w[i])),
                         parts=tuple(p.id for p in front.parts),
                         isolated=front.isolated,
+                        brick_lost=_brick_lost(site, device),
                     )
                 )
     blinks = {
@@ -208,6 +210,11 @@ def _question(
         budget=site.rules.budget,
     )
     return question, paths
+
+
+def _brick_lost(site: Site, device: str) -> bool:
+    brick = site.device(device).brick
+    return brick is not None and not brick.kept
 
 
 def _blink_code(finding: Finding | None) -> int:
@@ -323,7 +330,10 @@ def _why_left(site: Site, searched: _Searched, seats: dict[str, Seat]) -> str:
         return reasons[0].reason if reasons else "every chain fails"
     ports = sum(c.count * len(c.ports) for c in site.chargers)
     if len(seats) >= ports:
-        return f"all {ports} ports are taken by devices that come before it"
+        return (
+            f"its {len(usable)} chains want a port, and all that there are ({ports}) are taken; "
+            "with one more port it could be moved"
+        )
     return "the ports that are left would put it out, or short it, beside what else is there"
 
 
@@ -364,6 +374,7 @@ def _warnings(found: Plan) -> list[str]:
     warnings = []
     for device in found.devices:
         warnings += [f"{device.id}: {c}" for c in device.appliance.conflicts]
+    warnings += [c.words for c in found.clashes if c.verdict is Verdict.FAILS]
     harmful = [c for c in found.mixups if not c.own and c.outcome.harmful]
     for lead in dict.fromkeys(c.lead for c in harmful):
         into: dict[str, list[str]] = {}

@@ -55,9 +55,9 @@ def decide(worst: Array, best: Array) -> Codes:
     """
     holds_worst = np.greater_equal(worst, -TOUCH)
     holds_best = np.greater_equal(best, -TOUCH)
-    return np.where(
-        holds_worst, Verdict.FITS, np.where(holds_best, Verdict.UNPROVEN, Verdict.FAILS)
-    ).astype(np.int8)
+    both, either = holds_worst & holds_best, holds_worst | holds_best
+    open_or_broken = np.where(either, Verdict.UNPROVEN, Verdict.FAILS)
+    return np.where(both, Verdict.FITS, open_or_broken).astype(np.int8)
 
 
 def fold(codes: Codes) -> Verdict:

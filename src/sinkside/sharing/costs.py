@@ -18,6 +18,7 @@ def seat_costs(option: Option, order: int, *, harm: bool, misbehaves: bool) -> d
     """
     return {
         "off": -1,
+        "lost": -int(option.brick_lost),
         "harm": option.harm_unproven + int(harm),
         "misbehaves": int(option.misbehaves_unproven or misbehaves),
         "implausible": option.implausible,

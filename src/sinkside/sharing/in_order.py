@@ -13,13 +13,14 @@ from numpy.typing import NDArray
 
 LEVELS = {
     "devices off their bricks": "off",
+    "devices whose brick is lost": "lost",
     "harm or loss unproven": "harm",
     "misbehaving unproven": "misbehaves",
     "unlikely to run": "implausible",
     "irreversible changes": "irreversible",
     "residual risks": "risks",
-    "parts in all": "stages",
     "tenths of a volt of contract": "decivolts",
+    "parts in all": "stages",
     "cents": "cents",
     "milliwatts": "milliwatts",
     "chargers": "chargers",
@@ -86,5 +87,7 @@ class Model:
             used = np.flatnonzero(weights)
             if used.size:
                 self.row(-INFINITE, float(value), {int(j): float(weights[j]) for j in used})
-            levels.append(Level(name=name, value=-value if key == "off" else value, proven=proven))
+            levels.append(
+                Level(name=name, value=-value if key in ("off", "lost") else value, proven=proven)
+            )
         return values, tuple(levels)

@@ -46,6 +46,8 @@ class Option:
         Its contract: of two that serve, the lower does less when something upstream fails.
     parts
         The parts it takes, by id.
+    brick_lost
+        Whether the device has no brick to stay on.
     isolated
         Whether it is cut off from the charger's negative.
     """
@@ -65,6 +67,7 @@ class Option:
     milliwatts: int
     parts: tuple[str, ...]
     isolated: bool
+    brick_lost: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

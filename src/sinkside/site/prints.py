@@ -93,6 +93,10 @@ def _its_brick(
         return None, None
     reading = plates.read(written.plate) if written.plate else None
     ratings = low_ratings(reading.output if reading else ())
+    doubt = _cannot_be(written, max((r.voltage_high_v for r in own_ratings + ratings), default=0.0))
+    if doubt:
+        notes.conflicts.append(f"{doubt}: nothing is concluded from its brick; read it again")
+        return None, None
     if not ratings or not own_ratings:
         return written, reading
     its = max(r.voltage_high_v for r in ratings)
@@ -105,6 +109,21 @@ def _its_brick(
         "nothing is concluded from it"
     )
     return None, None
+
+
+# Open volts of a brick against its plate: 1.75 is the most that is told of (common practice).
+MOST_OPEN = 2.5
+
+
+def _cannot_be(brick: BrickWritten, plate_v: float) -> str:
+    """What is wrong with the readings of a brick; empty if they can be true."""
+    if brick.open is None:
+        return ""
+    if plate_v and brick.open.low > MOST_OPEN * plate_v:
+        return f"{brick.open.low:g} V open is far above the {plate_v:g} V on the plate"
+    if brick.loaded is not None and brick.loaded.volts.low > brick.open.high:
+        return f"{brick.loaded.volts.low:g} V loaded is above {brick.open.high:g} V open"
+    return ""
 
 
 def low_ratings(ratings: tuple[Rating, ...]) -> tuple[Rating, ...]:

@@ -58,6 +58,13 @@ def survey(
         )
     printed = prints(device, notes)
     supply = kind(device, printed)
+    seen = evidence(device, printed)
+    if len({e.centre for e in seen}) > 1:
+        told = ", ".join(f"{e.observed.value}: centre {e.centre}" for e in seen)
+        notes.conflicts.append(f"what tells its polarity disagrees: {told}")
+    brick_kind = device.brick.kind if device.brick else None
+    if brick_kind == "ac" and supply != "ac":
+        notes.conflicts.append("its brick is said to give a.c., and its plate says d.c.: leave it")
     steady, peak = _draws(device, printed, notes)
     harmed, runs = window(device, printed, steady, notes)
     capacitance, ride_through = _capacitance(device, notes), _ride_through(device, notes)
@@ -74,7 +81,7 @@ def survey(
         peak_a=peak,
         capacitance_f=capacitance,
         heat=heat(device, printed, steady, ambient),
-        evidence=evidence(device, printed),
+        evidence=seen,
         ground=_ground(device),
         starved_loses=device.starved == "loses data",
         jack_a=_jack(device, steady),

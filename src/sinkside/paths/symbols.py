@@ -1,0 +1,292 @@
+"""The symbols of the rules for every row of some paths, as arrays, and where each rule applies.
+
+Rows are (path, answer, state); columns are those of the view. This is where parts, devices and
+the port's states meet; the physics is in `solve`, the figures come from `values`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import fields, replace
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sinkside.paths.rows import Path, Row
+from sinkside.paths.solve import Chains, Steady, steady
+from sinkside.paths.values import (
+    BackValues,
+    FrontValues,
+    back_values,
+    front_values,
+    offer,
+    rise,
+    trip,
+)
+from sinkside.paths.views import View
+from sinkside.physics.operating_point import Load
+from sinkside.rules.table import RULES
+
+Array: TypeAlias = NDArray[np.float64]
+Symbols: TypeAlias = dict[str, Array]
+FORMULA_RULES = tuple(rule for rule in RULES if rule.formula and rule.judged != "company")
+
+
+def symbols_of(
+    paths: Sequence[Path], rows: Sequence[Row], view: View
+) -> tuple[Symbols, dict[str, NDArray[np.bool_]]]:
+    """The symbols of the rules in every row, shape (rows, columns), and where each rule applies."""
+    front, front_row = _fronts(paths, rows, view)
+    back, back_row = _backs(paths, rows, view)
+    f = {name: values[front_row] for name, values in front.items()}
+    b = {name: values[back_row] for name, values in back.items()}
+    low, high, match = _port(rows)
+    offers, trips, rises = _current_limits(paths, rows, view)
+    converts = f["converts"].astype(bool)[:, None]
+    steps_down = f["steps_down"].astype(bool)[:, None]
+    chains = Chains(
+        port_v=np.broadcast_to(low, f["front_ohm"].shape),
+        front_ohm=f["front_ohm"],
+        back_ohm=f["back_ohm"],
+        set_low_v=f["set_low_v"],
+        set_high_v=f["set_high_v"],
+        needs_v=f["needs_v"],
+        efficiency=f["efficiency"],
+        quiescent_a=f["quiescent_a"],
+        pass_ohm=f["pass_ohm"],
+        converts=converts,
+        passes=steps_down,
+    )
+    peak = _steady(chains, b["peak_a"], b["peak_w"], b["peak_s"])
+    long = _steady(chains, b["steady_a"], b["steady_w"], b["steady_s"])
+    feed_high = _feed_high(f, high)
+    resistive = (b["steady_s"] > 0.0) | (b["peak_s"] > 0.0)
+    uppers = _uppers(chains, f, high)
+    asleep = ~match[:, None] & (high < b["asleep_below_v"]) & (b["peak_w"] > 0.0)
+    bounds = (match, asleep, f["fault_a"])
+    # At its highest volts the port may feed a converter enough to hold its output.
+    lowest = f["needs_v"] - (f["set_high_v"] - f["set_low_v"])
+    least_needs = lowest.min(axis=1, keepdims=True)
+    holdable = converts & ((least_needs <= high) | ~steps_down)
+    steady_now = _currents(long, uppers, b["steady_s"], resistive, holdable)
+    peak_now = _currents(peak, uppers, b["peak_s"], resistive, holdable)
+    in_a, port_a = (_bounded(amps, *bounds) for amps in steady_now[:2])
+    peak_port_a, held_a = peak_now[1:]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ramped = np.where(f["ramp_s"] > 0.0, feed_high / f["ramp_s"], rises)
+        # No more flows into the capacitor than the leads let through.
+        least_ohm = f["front_least_ohm"] + f["back_least_ohm"]
+        ramped = np.fmin(ramped, feed_high / (least_ohm * b["capacitance_f"]))
+    column = np.ones_like(chains.port_v)
+    # The part that comes nearest to its limit stands before the converter, or behind it.
+    behind = converts & (
+        f["rated_load_v"][:, None] - feed_high < f["rated_v"][:, None] - high * column
+    )
+    symbols: Symbols = {
+        "V_harm": b["harm_v"],
+        "V_run": b["run_v"],
+        "V_feed_high": feed_high,
+        "V_feed_low": peak.feed_v,
+        "R_feed": peak.feed_ohm,
+        "I_in": peak.in_a,
+        "I_port": peak_port_a,
+        "I_conv": held_a,
+        "I_steady": in_a,
+        "I_port_steady": port_a,
+        "P_load": b["peak_w"],
+        "I_offer": offers,
+        "I_trip": trips,
+        "S_rise": ramped,
+        "C_in": b["capacitance_f"],
+        "R_front": f["front_ohm"],
+        "V_needs": f["needs_v"],
+        "V_port_low": chains.port_v,
+        "V_port_high": high * column,
+        "V_at_part": np.where(behind, feed_high, high * column),
+        "I_rated": f["rated_a"][:, None] * column,
+        "I_rated_port": f["rated_port_a"][:, None] * column,
+        "V_rated": np.where(behind, f["rated_load_v"][:, None], f["rated_v"][:, None]) * column,
+        "I_weakest": np.minimum(f["weakest_a"][:, None], b["jack_a"]),
+        "I_fault": f["fault_a"],
+        "I_fuse": f["fuse_a"][:, None] * column,
+        "I_through": np.where(f["fuse_in_front"].astype(bool)[:, None], port_a, in_a),
+        "K_up": _step_up(f, chains),
+        "I_conv_rated": f["converter_a"][:, None] * column,
+        "V_press": f["press_v"][:, None] * column,
+        "P_allow": b["allow_w"],
+        "V_out": b["output_v"],
+        "I_q": b["quiescent_a"],
+        "V_cool": b["cool_v"],
+        "P_lost": chains.port_v * long.port_a
+        - (long.feed_v - long.in_a * long.feed_ohm) * long.in_a,
+    }
+    held = np.array([_held(paths[r.path]) for r in rows], dtype=bool)
+    return symbols, _applies(match, held, f, b)
+
+
+def _feed_high(f: dict[str, Array], high: Array) -> Array:
+    """Highest volts at the inlet: a step-down gives no more than it gets or is set to, and a
+    step-up passes an input that is higher than what it is set to."""
+    found = np.where(f["steps_down"].astype(bool)[:, None], np.minimum(f["set_high_v"], high), 0.0)
+    found = np.where(f["steps_up"].astype(bool)[:, None], np.maximum(f["set_high_v"], high), found)
+    other = f["converts"].astype(bool) & ~(f["steps_down"] + f["steps_up"]).astype(bool)
+    found = np.where(other[:, None], f["set_high_v"], found)
+    return np.where(f["converts"].astype(bool)[:, None], found, high)
+
+
+def _step_up(f: dict[str, Array], chains: Chains) -> Array:
+    """Amps of the port for one amp behind a converter that steps up; one without."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = f["set_high_v"] / (f["efficiency"] * chains.port_v)
+    return np.where(f["converts"].astype(bool)[:, None], np.maximum(1.0, ratio), 1.0)
+
+
+def _uppers(chains: Chains, f: dict[str, Array], high: Array) -> tuple[Chains, ...]:
+    """The chains as a resistance draws most through them: least ohms, the highest setting, and
+    the port at its highest volts or, behind a converter, at its lowest."""
+    upper = replace(
+        chains,
+        front_ohm=f["front_least_ohm"],
+        back_ohm=f["back_least_ohm"],
+        # A step-up passes an input that is higher than what it is set to.
+        set_low_v=np.where(
+            f["steps_up"].astype(bool)[:, None], np.maximum(f["set_high_v"], high), f["set_high_v"]
+        ),
+    )
+    return upper, replace(upper, port_v=np.broadcast_to(high, chains.port_v.shape))
+
+
+def _currents(
+    low: Steady,
+    uppers: tuple[Chains, ...],
+    siemens: Array,
+    resistive: NDArray[np.bool_],
+    holdable: NDArray[np.bool_],
+) -> tuple[Array, Array, Array]:
+    """Most current into the device, out of the port, and out of it with the output held."""
+    found: tuple[Array, ...] = _most(low, holdable)
+    nothing = np.zeros_like(siemens)
+    for chains in uppers:
+        more = _most(_steady(chains, nothing, nothing, siemens), holdable)
+        found = tuple(
+            np.where(resistive, np.fmax(a, b), a) for a, b in zip(found, more, strict=True)
+        )
+    return found[0], found[1], found[2]
+
+
+def _most(found: Steady, holdable: NDArray[np.bool_]) -> tuple[Array, Array, Array]:
+    """Currents into the device and out of the port, at whichever is more of what may be.
+
+    A converter that is starved at this corner may hold its output at another: what flows then
+    is what currents and heat are judged by. Where either is no number, so is the most.
+    """
+    may_hold = holdable & ~found.regulated
+    return (
+        np.where(may_hold, np.maximum(found.in_a, found.held_a), found.in_a),
+        # Between passing and holding, the port gives what the device takes.
+        np.where(
+            may_hold,
+            np.maximum(found.port_a, np.maximum(found.held_port_a, found.held_a)),
+            found.port_a,
+        ),
+        found.held_port_a,
+    )
+
+
+def _bounded(
+    amps: Array, match: NDArray[np.bool_], asleep: NDArray[np.bool_], fault: Array
+) -> Array:
+    """Steady currents off the match.
+
+    There a load of constant power finds no working point at all, or lies below the volts it
+    runs from. In the first case the port's trip is the bound; in the second nobody knows
+    whether it sleeps or pulls all it can: the good end of that is nothing.
+    """
+    off = ~match[:, None]
+    bounded = np.where(off & np.isnan(amps), fault, amps)
+    if bounded.shape[1] == 2:
+        bounded = bounded.copy()
+        bounded[:, 1] = np.where(asleep[:, 1], 0.0, bounded[:, 1])
+    return bounded
+
+
+def _steady(chains: Chains, amps: Array, watts: Array, siemens: Array) -> Steady:
+    return steady(chains, Load(constant_a=amps, power_w=watts, conductance_s=siemens))
+
+
+def _held(path: Path) -> bool:
+    """Whether this device has been tried on this charger and did not trip it."""
+    return path.front.charger.id in path.appliance.held_on
+
+
+def _applies(
+    match: NDArray[np.bool_], held: NDArray[np.bool_], f: dict[str, Array], b: dict[str, Array]
+) -> dict[str, NDArray[np.bool_]]:
+    """Where each rule has something to say."""
+    always = np.ones_like(match)
+    special = {
+        "button": f["press_v"] > 0.0,
+        "fault-current": always,
+        "inrush": match & ~held,
+        "regulator-heat": b["has_regulator"].astype(bool),
+        "lived-heat": b["has_cool"].astype(bool),
+        "operating-point": match & b["constant_power"].astype(bool),
+        "converter-headroom": match & f["converts"].astype(bool),
+        "fuse-holds": match & np.isfinite(f["fuse_a"]),
+        "single-fault": f["converts"].astype(bool),
+        "converter-peak": match & f["converts"].astype(bool),
+    }
+    return {
+        rule.id: special.get(rule.id, always if rule.judged == "every state" else match)
+        for rule in FORMULA_RULES
+    }
+
+
+def _port(rows: Sequence[Row]) -> tuple[Array, Array, NDArray[np.bool_]]:
+    low = np.array([r.state.low_v for r in rows])[:, None]
+    high = np.array([r.state.high_v for r in rows])[:, None]
+    match = np.array([r.state.kind == "match" for r in rows], dtype=bool)
+    return low, high, match
+
+
+def _current_limits(
+    paths: Sequence[Path], rows: Sequence[Row], view: View
+) -> tuple[Array, Array, Array]:
+    wanted = [(paths[r.path].front, r.state) for r in rows]
+    keys = [(f.charger, f.port, f.trigger.by_resistors, state) for f, state in wanted]
+    first = dict(zip(reversed(keys), reversed(wanted), strict=True))
+    place = {key: i for i, key in enumerate(first)}
+    at = np.array([place[key] for key in keys], dtype=np.intp)
+    return (
+        np.array([view.at(offer(f, state), "low") for f, state in first.values()])[at],
+        np.array([view.at(trip(f, state), "low") for f, state in first.values()])[at],
+        np.array([view.at(rise(f), "high") for f, _ in first.values()])[at],
+    )
+
+
+def _fronts(
+    paths: Sequence[Path], rows: Sequence[Row], view: View
+) -> tuple[dict[str, Array], NDArray[np.intp]]:
+    fronts = dict.fromkeys(path.front for path in paths)
+    place = {front: i for i, front in enumerate(fronts)}
+    at = np.array([place[path.front] for path in paths], dtype=np.intp)
+    return _stacked([front_values(f, view) for f in fronts], FrontValues), at[_path_of(rows)]
+
+
+def _backs(
+    paths: Sequence[Path], rows: Sequence[Row], view: View
+) -> tuple[dict[str, Array], NDArray[np.intp]]:
+    wanted = [(paths[row.path].appliance, row.law) for row in rows]
+    place = {key: i for i, key in enumerate(dict.fromkeys(wanted))}
+    stacked = _stacked([back_values(a, law, view) for a, law in place], BackValues)
+    return stacked, np.array([place[key] for key in wanted], dtype=np.intp)
+
+
+def _path_of(rows: Sequence[Row]) -> NDArray[np.intp]:
+    return np.array([row.path for row in rows], dtype=np.intp)
+
+
+def _stacked(
+    values: Sequence[FrontValues] | Sequence[BackValues],
+    kind: type[FrontValues] | type[BackValues],
+) -> dict[str, Array]:
+    return {f.name: np.array([getattr(v, f.name) for v in values]) for f in fields(kind)}
