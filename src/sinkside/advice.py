@@ -162,6 +162,7 @@ CATALOGUE: tuple[Measurement, ...] = (
                 "runs cool up to",
                 "input capacitance",
                 "regulator output",
+                "regulator's own current",
             )
         ),
         how="nothing plugged in, wait a minute, open the case; follow the inlet to the first "
@@ -272,7 +273,18 @@ CATALOGUE: tuple[Measurement, ...] = (
         title="the ohms of lead and contacts",
         kit=MULTIMETER,
         minutes=5,
-        topics=frozenset(("ohms", "headroom", "efficiency", "quiescent current")),
+        topics=frozenset(
+            (
+                "ohms",
+                "ohms at full duty",
+                "headroom",
+                "efficiency",
+                "quiescent current",
+                "ramp",
+                "forward volts",
+                "esr",
+            )
+        ),
         how="volts at the port and at the plug while a known current flows; the difference by "
         "the current",
         expect=_always("0.1 to 0.4 Ω in all"),

@@ -65,8 +65,19 @@ def _joined(appliances: Sequence[Appliance], links: Sequence[LinkWritten]) -> di
 def _across(a: Appliance, b: Appliance) -> Clash | None:
     """Two devices of different groups of leads, which another charger may join."""
     grounds = {a.ground, b.ground}
-    if "isolated" in grounds or "unknown" in grounds or grounds == {"negative"}:
+    if "isolated" in grounds or grounds == {"negative"}:
         return None
+    unknown = tuple(f"{x.id}/ground" for x in (a, b) if x.ground == "unknown")
+    if unknown:
+        who = " and ".join(name.split("/")[0] for name in unknown)
+        return Clash(
+            a=a.id,
+            b=b.id,
+            verdict=Verdict.UNPROVEN,
+            words=f"the signal ground of {who} is not known; another charger that feeds linked "
+            "gear of both may close a short",
+            unknowns=unknown,
+        )
     words = (
         f"{a.id} has its {a.ground} pole on signal ground, {b.id} its {b.ground} pole: another "
         "charger that feeds linked gear of both would close a short"

@@ -120,6 +120,8 @@ def _outcome(judged: Judged, i: int) -> Outcome:
         return Outcome.HARM
     if harm == Verdict.UNPROVEN:
         return Outcome.UNKNOWN
+    if path.appliance.refusals:
+        return Outcome.UNKNOWN  # it is refused whatever the volts are
     if judged.worst(Stakes.MISBEHAVES, Stakes.LOSS)[i] != Verdict.FITS:
         return Outcome.WONT_RUN
     return Outcome.FINE

@@ -104,5 +104,5 @@ def test_the_margin_shown_is_the_least_of_all_states_and_laws() -> None:
             shown = working(finding, judged, 0)
             if shown is None or math.isnan(shown.result):
                 continue
-            every = margin_of(finding.about, path, rows, CORNERS)[:, 0]
+            every = margin_of(finding.about, path, rows, CORNERS).min(axis=1)
             assert shown.result == min(m for m in every if not math.isnan(m))

@@ -113,7 +113,9 @@ def test_the_margin_is_the_least_of_all_rows_and_its_row_decides() -> None:
         judged = judge([path])
         rows = rows_of([path])
         for i, rule in enumerate(judged.rules):
-            every = margin_of(rule, path, rows, CORNERS)[:, 0] if rows else np.array([np.inf])
+            # Both corners count: a rule that holds at one and breaks at the other never fits.
+            both = margin_of(rule, path, rows, CORNERS) if rows else np.array([[np.inf] * 2])
+            every = np.minimum(both[:, 0], both[:, 1])
             least = np.nan if np.isnan(every).any() else every.min()
             assert judged.margins[i, 0] == pytest.approx(least, nan_ok=True)
             if np.isfinite(least):

@@ -107,7 +107,8 @@ def weighty_unknowns(rule: Rule, path: Path, row: Row) -> tuple[str, ...]:
         worst = margin_of(rule, path, (one,), CORNERS)[0, 0]
         single = margin_of(rule, path, (one,), OneKnown(candidates))[0]
         gain = np.nan_to_num(single - worst, nan=np.inf)
-        candidates = [candidates[i] for i in np.argsort(-gain, kind="stable") if gain[i] > TOUCH]
+        weighty = [candidates[i] for i in np.argsort(-gain, kind="stable") if gain[i] > TOUCH]
+        candidates = weighty or candidates  # some help only together
     if len(path.appliance.laws) > 1 and any(s in rule.formula for s in ("I_", "P_load")):
         candidates.append(f"{path.appliance.id}/inside")
     return tuple(candidates)
@@ -145,8 +146,10 @@ def working(finding: Finding, judged: Judged, index: int) -> Working | None:
     row = judged.rows[int(judged.deciding[i, index])]
     one = Row(path=0, alternative=0, law=row.law, state=row.state)
     values, _ = symbols_of((path,), (one,), CORNERS)
+    margin = margin_of(rule, path, (one,), CORNERS)[0]
+    worst = int(np.nan_to_num(margin, nan=-np.inf).argmin())
     shown = tuple(
-        _symbol(name, float(values[name][0, 0]), float(values[name][0, 1]), path, row)
+        _symbol(name, float(values[name][0, worst]), float(values[name][0, 1 - worst]), path, row)
         for name in names(rule.formula)
     )
     return Working(

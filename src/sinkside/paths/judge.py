@@ -123,7 +123,8 @@ def judge(paths: Sequence[Path]) -> Judged:
             code = decide(margin[:, 0], margin[:, 1])
             mask = applies[rule.id]
             codes[i] = groups.fold(np.where(mask, code, Verdict.FITS))
-            margins[i], deciding[i] = groups.least(np.where(mask, margin[:, 0], np.inf))
+            least = np.minimum(margin[:, 0], margin[:, 1])
+            margins[i], deciding[i] = groups.least(np.where(mask, least, np.inf))
         match = applies["under-volts"]
         spent = np.where(match, np.nan_to_num(symbols["P_lost"][:, 0]), 0.0)
         loss_w = -groups.least(-spent)[0]

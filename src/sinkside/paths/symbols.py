@@ -47,7 +47,10 @@ def symbols_of(
         port_v=np.broadcast_to(low, f["front_ohm"].shape),
         front_ohm=f["front_ohm"],
         back_ohm=f["back_ohm"],
-        set_low_v=f["set_low_v"],
+        # A step-up passes an input that is higher than what it is set to.
+        set_low_v=np.where(
+            f["steps_up"].astype(bool)[:, None], np.maximum(f["set_low_v"], low), f["set_low_v"]
+        ),
         set_high_v=f["set_high_v"],
         needs_v=f["needs_v"],
         efficiency=f["efficiency"],
@@ -66,7 +69,7 @@ def symbols_of(
     # At its highest volts the port may feed a converter enough to hold its output.
     lowest = f["needs_v"] - (f["set_high_v"] - f["set_low_v"])
     least_needs = lowest.min(axis=1, keepdims=True)
-    holdable = converts & ((least_needs <= high) | ~steps_down)
+    holdable = converts & (least_needs <= high)
     steady_now = _currents(long, uppers, b["steady_s"], resistive, holdable)
     peak_now = _currents(peak, uppers, b["peak_s"], resistive, holdable)
     in_a, port_a = (_bounded(amps, *bounds) for amps in steady_now[:2])
@@ -108,7 +111,11 @@ def symbols_of(
         "I_weakest": np.minimum(f["weakest_a"][:, None], b["jack_a"]),
         "I_fault": f["fault_a"],
         "I_fuse": f["fuse_a"][:, None] * column,
-        "I_through": np.where(f["fuse_in_front"].astype(bool)[:, None], port_a, in_a),
+        "I_through": np.where(
+            f["fuse_in_front"].astype(bool)[:, None],
+            _good_end(port_a, np.where(holdable, long.port_a, 0.0)),
+            in_a,
+        ),
         "K_up": _step_up(f, chains),
         "I_conv_rated": f["converter_a"][:, None] * column,
         "V_press": f["press_v"][:, None] * column,
@@ -152,7 +159,8 @@ def _uppers(chains: Chains, f: dict[str, Array], high: Array) -> tuple[Chains, .
             f["steps_up"].astype(bool)[:, None], np.maximum(f["set_high_v"], high), f["set_high_v"]
         ),
     )
-    return upper, replace(upper, port_v=np.broadcast_to(high, chains.port_v.shape))
+    low = replace(upper, front_ohm=chains.front_ohm)
+    return low, replace(upper, port_v=np.broadcast_to(high, chains.port_v.shape))
 
 
 def _currents(
@@ -190,6 +198,16 @@ def _most(found: Steady, holdable: NDArray[np.bool_]) -> tuple[Array, Array, Arr
         ),
         found.held_port_a,
     )
+
+
+def _good_end(most: Array, passing: Array) -> Array:
+    """A bound from above, and at corners a bound from below in the good column.
+
+    A converter that never gets what it needs may pass its input, or not start at all.
+    """
+    if most.shape[1] != 2:
+        return most
+    return np.stack([most[:, 0], np.fmin(most, passing)[:, 1]], axis=1)
 
 
 def _bounded(

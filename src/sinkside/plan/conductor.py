@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sinkside import grounds, mixups, outages
+from sinkside.faults import Fault, Faulty
 from sinkside.parts.charger import Charger, Occupied
 from sinkside.paths.findings import findings, residual_risks
 from sinkside.paths.front import Front
-from sinkside.paths.judge import RULES_BY_ID, Judged, judge
+from sinkside.paths.judge import RULES_BY_ID, Judged, judge, stakes_of
 from sinkside.paths.rank import UNKNOWN_PRICE_CENTS, Key, keys
 from sinkside.paths.rows import Path
 from sinkside.paths.search import Limits, Rejects, fronts
@@ -18,7 +19,7 @@ from sinkside.plan.model import Action, Chosen, DevicePlan, Plan, Reject
 from sinkside.plan.recheck import recheck
 from sinkside.rules.finding import Finding
 from sinkside.rules.verdict import Stakes, Verdict
-from sinkside.sharing import Forbidden, Kind, Option, Question, Seat, assign
+from sinkside.sharing import Forbidden, Kind, Option, Question, Seat, TooMany, assign
 from sinkside.site.appliance import Appliance
 from sinkside.site.site import Site
 from sinkside.site.survey import survey
@@ -65,7 +66,10 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     clashes = grounds.clashes(appliances, site.links)
     progress("assigning")
     question, paths = _question(site, searched, gaps, clashes)
-    assignment = assign(question)
+    try:
+        assignment = assign(question)
+    except TooMany as error:
+        raise Faulty([_too_many(str(error))]) from None
     seats = {seat.device: seat for seat in assignment.seats}
     chargers = {c.id: c for c in site.chargers}
     fronts_of = {
@@ -90,6 +94,14 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
         warnings=(),
     )
     return replace(found, warnings=(*_warnings(found), *recheck(found)))
+
+
+def _too_many(charger: str) -> Fault:
+    return Fault(
+        code="too-many",
+        wrong=f"{charger} can be loaded in more ways than are tried while spare ports are blocked",
+        right="say spare_ports: may be used, or plan fewer devices at once",
+    )
 
 
 def _survey(site: Site, device: DeviceWritten) -> Appliance:
@@ -249,7 +261,7 @@ class _Company:
                 yield finding
         for clash in self.clashes:
             other = {clash.a: clash.b, clash.b: clash.a}.get(appliance.id)
-            if other in others and not self._apart(appliance.id, other):
+            if other in self._on_its_negative(seat) and not self._apart(appliance.id, other):
                 yield Finding(
                     rule="ground-short",
                     stakes=Stakes.HARM,
@@ -259,6 +271,16 @@ class _Company:
                     unknowns=clash.unknowns,
                     words=clash.words,
                 )
+
+    def _on_its_negative(self, seat: Seat) -> set[str]:
+        """Devices on the same charger, or on another whose negative may be on the same earth."""
+        tied = {c.id for c in self.site.chargers if c.output_earth != "floating"}
+        return {
+            s.device
+            for s in self.seats.values()
+            if s.device != seat.device
+            and ((s.kind, s.unit) == (seat.kind, seat.unit) or {s.kind, seat.kind} <= tied)
+        }
 
     def _apart(self, a: str, b: str) -> bool:
         return self.fronts[a].isolated or self.fronts[b].isolated
@@ -292,7 +314,10 @@ def _device(
             seat=seat,
             judged=judged,
             index=index,
-            findings=(*findings(judged, index), *company.findings(appliance)),
+            findings=(
+                *_of_charger(findings(judged, index), judged.paths[index].front, seat.kind),
+                *company.findings(appliance),
+            ),
             risks=tuple(residual_risks(judged, index)),
         )
         action, why = _action(chosen)
@@ -304,6 +329,17 @@ def _device(
         rejected=_rejected(searched),
         chains=len(searched.judged.paths),
     )
+
+
+def _of_charger(found: tuple[Finding, ...], judged: Front, charger: str) -> Iterator[Finding]:
+    """Findings of a charger that was judged for all that are alike, under the name of this one."""
+    alike = f"{judged.charger.id}/"
+    for finding in found:
+        names = (
+            f"{charger}/{name.removeprefix(alike)}" if name.startswith(alike) else name
+            for name in finding.unknowns
+        )
+        yield replace(finding, unknowns=tuple(names))
 
 
 def _action(chosen: Chosen) -> tuple[Action, str]:
@@ -341,7 +377,7 @@ def _rejected(searched: _Searched) -> tuple[Reject, ...]:
     """Chains that fail, grouped by their gravest failing rule, and what was never built."""
     judged = searched.judged
     groups: dict[str, list[int]] = {}
-    gravest = _gravest(judged)
+    gravest = _gravest(judged) if judged.paths else []
     for i in searched.order:
         if searched.keys[i].fails:
             groups.setdefault(gravest[i], []).append(i)
@@ -364,7 +400,12 @@ def _gravest(judged: Judged) -> list[str]:
     """For each path the rule that fails, harm first, then in the order of the rule table."""
     codes = dict(zip((r.id for r in judged.rules), judged.codes, strict=True))
     codes |= judged.categorical
-    counting = [r for r in RULES_BY_ID.values() if r.id in codes and r.stakes is not NUISANCE]
+    device = judged.paths[0].appliance if judged.paths else None
+    counting = [
+        r
+        for r in RULES_BY_ID.values()
+        if device and r.id in codes and stakes_of(r, device) is not NUISANCE
+    ]
     rules = sorted(counting, key=lambda r: r.stakes is not Stakes.HARM)
     first = np.argmax(np.array([codes[r.id] == Verdict.FAILS for r in rules]), axis=0)
     return [rules[k].id for k in first]

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from sinkside.parts.charger import Charger
-from sinkside.plan.model import Chosen, Plan
+from sinkside.plan.model import Chosen, DevicePlan, Plan
 from sinkside.rules.verdict import Stakes, Verdict
 
 COUNTING = (Stakes.HARM, Stakes.LOSS, Stakes.MISBEHAVES)
@@ -33,6 +33,7 @@ def _faults(plan: Plan) -> Iterator[str]:
         if device.chosen:
             yield from _offers(plan, device.id, device.chosen)
             yield from _ends(device.id, device.appliance.plug, device.chosen)
+            yield from _device_limits(plan, device)
             if any(f.verdict is Verdict.FAILS for f in device.chosen.open(*COUNTING)):
                 yield f"{device.id} has a failing path"
 
@@ -97,6 +98,31 @@ def _offers(plan: Plan, device: str, chosen: Chosen) -> Iterator[str]:
                 yield f"{device}: {trigger.asks_v:g} V is not offered with {', '.join(more)} in use"
 
 
+def _device_limits(plan: Plan, device: DevicePlan) -> Iterator[str]:
+    """Polarity, volts and blinking once more, from the device and the parts alone."""
+    appliance, chosen = device.appliance, device.chosen
+    if chosen is None:
+        return
+    centre = chosen.front.end.centre
+    if centre is not None and any(e.centre != centre for e in appliance.evidence):
+        yield f"{device.id} has a plug of the wrong pole"
+    converter = chosen.front.converter
+    top = converter.gives_v.high if converter else 1.05 * chosen.front.trigger.asks_v
+    if top > appliance.harmed_above_v.high + 1e-9:
+        yield f"{device.id} gets more volts than it stands"
+    charger = _charger(plan, chosen.seat.kind)
+    neighbours = [
+        name
+        for name, other in _chosen(plan)
+        if (other.seat.kind, other.seat.unit) == (chosen.seat.kind, chosen.seat.unit)
+        and name != device.id
+    ]
+    gap = charger.off_time_s.high if charger.off_time_s else 1.0
+    drops = charger.on_change == "drops all" and bool(neighbours)
+    if drops and appliance.blink == "never" and appliance.ride_through_s.high < gap:
+        yield f"{device.id} must not blink, and {charger.id} drops it with {neighbours[0]}"
+
+
 def _ends(device: str, plug: str, chosen: Chosen) -> Iterator[str]:
     if chosen.front.parts[-1].gives.plug != plug:
         yield f"{device} has an inlet for {plug}, the lead ends in another plug"
@@ -123,7 +149,7 @@ def _grounds(plan: Plan) -> Iterator[str]:
             negative = f"brick of {device.id}"
         elif chosen.front.isolated:
             negative = f"isolated side of {device.id}"
-        elif _charger(plan, chosen.seat.kind).output_earth == "earthed":
+        elif _charger(plan, chosen.seat.kind).output_earth != "floating":
             negative = "earth"
         else:
             negative = f"{chosen.seat.kind} {chosen.seat.unit}"

@@ -2,6 +2,17 @@
 
 from sinkside.sharing.assign import Assignment, assign
 from sinkside.sharing.in_order import Level
+from sinkside.sharing.loadings import TooMany
 from sinkside.sharing.question import Forbidden, Kind, Option, Question, Seat
 
-__all__ = ["Assignment", "Forbidden", "Kind", "Level", "Option", "Question", "Seat", "assign"]
+__all__ = [
+    "Assignment",
+    "Forbidden",
+    "Kind",
+    "Level",
+    "Option",
+    "Question",
+    "Seat",
+    "TooMany",
+    "assign",
+]

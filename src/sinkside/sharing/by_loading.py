@@ -81,7 +81,7 @@ class _ByLoading:
 
     def _earthed_rows(self) -> None:
         """Chargers with earthed negatives are one charger to two grounds that must not meet."""
-        for f in (f for f in self.question.forbidden if f.certain):
+        for f in self.question.forbidden:
             entries = {
                 x: 1.0
                 for (kind_id, _, i), x in self.x.items()
@@ -89,8 +89,11 @@ class _ByLoading:
                 and self.question.options[i].device in (f.a, f.b)
                 and not self.question.options[i].isolated
             }
-            if entries:
+            if entries and f.certain:
                 self.model.row(-INFINITE, 1.0, entries)
+            elif entries:
+                both = self.model.column(1, {"harm": 2})
+                self.model.row(-INFINITE, 1.0, entries | {both: -1.0})
 
     def solve(self) -> tuple[tuple[Seat, ...], tuple[Level, ...]]:
         values, levels = self.model.solve()

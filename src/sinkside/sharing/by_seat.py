@@ -78,9 +78,8 @@ class _BySeat:
                 option = self.question.options[i]
                 if option.device not in (f.a, f.b) or unit == ANY_UNIT:
                     continue
-                together[option.kind, unit][x] = 1.0
-                if option.kind in self.question.earthed:
-                    together["earth", 0][x] = 1.0
+                earthed = option.kind in self.question.earthed
+                together[("earth", 0) if earthed else (option.kind, unit)][x] = 1.0
             for entries in together.values():
                 if f.certain:
                     self.model.row(-INFINITE, 1.0, entries)

@@ -69,6 +69,23 @@ class Model:
         value = np.fromiter(entries.values(), np.float64, len(entries))
         self.highs.addRow(low, high, len(entries), index, value)
 
+    def _run(self) -> bool:
+        """Solve; whether to proven optimality.
+
+        Presolve has been seen to call a frozen model infeasible that is not (1.15.1), so
+        whatever is not optimal is solved again without it.
+        """
+        for presolve in ("choose", "off"):
+            self.highs.setOptionValue("presolve", presolve)
+            self.highs.run()
+            if self.highs.getModelStatus() == highspy.HighsModelStatus.kOptimal:
+                return True
+        return False
+
+    def _has_solution(self) -> bool:
+        found = self.highs.getInfo().primal_solution_status
+        return bool(found == highspy.SolutionStatus.kSolutionStatusFeasible)
+
     def solve(self) -> tuple[NDArray[np.float64], tuple[Level, ...]]:
         """The columns at the best value of all levels, in order."""
         levels = []
@@ -80,9 +97,9 @@ class Model:
             proven = True
             if weights.any():
                 self.highs.changeColsCost(columns, np.arange(columns, dtype=np.int32), weights)
-                self.highs.run()
-                values = np.round(np.array(self.highs.getSolution().col_value))
-                proven = self.highs.getModelStatus() == highspy.HighsModelStatus.kOptimal
+                proven = self._run()
+                if self._has_solution():
+                    values = np.round(np.array(self.highs.getSolution().col_value))
             value = int(weights @ values)
             used = np.flatnonzero(weights)
             if used.size:

@@ -88,7 +88,10 @@ def _variants(question: Question, kind: Kind, seats: dict[str, str]) -> Iterator
         return
     together = set(seats.values())
     pairs = [f for f in question.forbidden if {f.a, f.b} <= together]
-    for isolated in _separations([(f.a, f.b) for f in pairs if f.certain]):
+    certain = [(f.a, f.b) for f in pairs if f.certain]
+    all_pairs = [(f.a, f.b) for f in pairs]
+    ways = dict.fromkeys((*_separations(certain), *_separations(all_pairs)))
+    for isolated in ways:
         harm = {
             device
             for f in pairs

@@ -146,7 +146,11 @@ def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
             )
         for k, name in enumerate(group.together):
             yield from _known(marked, ("groups", i, "together", k), "device", name, devices)
-    for section, entries in (("devices", written.devices), ("shelf", written.shelf)):
+    for section, entries in (
+        ("devices", written.devices),
+        ("shelf", written.shelf),
+        ("market", written.market),
+    ):
         for entry in entries:
             if entry.at is not None:
                 yield from _known(marked, (section, entry.id, "at"), "place", entry.at, places)
