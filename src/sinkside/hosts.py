@@ -15,9 +15,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from sinkside.faults import Fault, Faulty, NotUnderstood
+from sinkside.faults.splice import scalar
 from sinkside.parts.charger import Offer
-from sinkside.quantity import Basis, number
-from sinkside.quantity import read as read_quantity
+from sinkside.quantity import number
 
 PD_TREE = Path("class/usb_power_delivery")
 TYPEC_TREE = Path("class/typec")
@@ -25,6 +25,8 @@ TYPEC_TREE = Path("class/typec")
 CAPABILITIES = ("source-capabilities", "source_capabilities")
 MOST_ENTRIES = 64
 LONGEST_FILE = 4096
+FIVE_V = 5.0
+_FIGURE = re.compile(r"^(?P<milli>[0-9]{1,6})\s?m(?P<unit>[VAW])$", re.ASCII)
 _OBJECT = re.compile(r"^(?P<position>\d{1,2}):(?P<kind>[a-z_]{1,60})$")
 
 
@@ -156,23 +158,20 @@ def _value(entry: Path, name: str, unit: str) -> float:
         raise NotUnderstood(
             f"{entry / name} cannot be read", "the kernel gives one for this kind", code="no-file"
         )
-    try:
-        found = read_quantity(text, unit, basis=Basis.DATASHEET, at_least=0.0)
-    except NotUnderstood as error:
+    found = _FIGURE.match(text)
+    if found is None or found["unit"] != unit:
         raise NotUnderstood(
-            f"{entry / name}: {error.fault.wrong}", f"a figure such as 5000m{unit} is wanted"
-        ) from None
-    if found.nominal is None or found.low != found.high:
-        raise NotUnderstood(
-            f"{entry / name}: {text!r} is no single figure",
+            f"{entry / name}: {text[:40]!r} is no figure that the kernel writes",
             f"a figure such as 5000m{unit} is wanted",
         )
-    return found.nominal
+    return int(found["milli"]) / 1000
 
 
 def _text(file: Path) -> str | None:
     """The text of a small file; None if there is none, it is too large or it is not text."""
     try:
+        if not file.is_file():  # a pipe would keep everybody waiting
+            return None
         with file.open("rb") as stream:
             raw = stream.read(LONGEST_FILE + 1)
     except OSError:
@@ -190,13 +189,20 @@ def shelf_entry(name: str, charger: HostCharger) -> str:
     name
         What the charger is called in the site file.
     """
+    if not name.strip() or not name.isprintable():
+        raise NotUnderstood(f"{name!r} is no name", "write a word, such as tower")
+    if not any(offer.fixed_v == FIVE_V for offer in charger.offers):
+        raise NotUnderstood(
+            f"{charger.device} does not offer 5 V, and every source does",
+            "it is no charger, or the kernel did not tell all of its list",
+        )
     listed = " ".join(_printed(offer) for offer in charger.offers)
     lines = [
-        f"  {name}:",
+        f"  {scalar(name)}:",
         "    is: charger",
         f'    ports: {{C1: "{listed}"}}  # this port alone; add the others, and together:',
     ]
-    lines += [f"    # {remark}" for remark in charger.remarks]
+    lines += [f"    # {' '.join(remark.split())}" for remark in charger.remarks]
     return "\n".join(lines) + "\n"
 
 

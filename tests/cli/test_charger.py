@@ -119,7 +119,7 @@ def test_every_fault_of_a_tree_is_told(sinkside: Call, tmp_path: Path) -> None:
         "",
         f"{listed}/1:fixed_supply/maximum_current cannot be read; "
         "the kernel gives one for this kind\n"
-        f"{listed}/2:fixed_supply/voltage: 'nine volts' is not a quantity in V; "
+        f"{listed}/2:fixed_supply/voltage: 'nine volts' is no figure that the kernel writes; "
         "a figure such as 5000mV is wanted\n",
     )
 

@@ -13,7 +13,7 @@ from sinkside.site.written import DeviceWritten
 
 def lines(site: Site) -> list[str]:
     """The survey for people."""
-    found = [f"{site.name}: {len(site.devices)} devices, kinds of charger: {len(site.chargers)}"]
+    found = [f"{site.name}: devices: {len(site.devices)}, kinds of charger: {len(site.chargers)}"]
     for device in site.devices:
         appliance = survey(device, site.ambient_at(device.at))
         found += ["", device.id]

@@ -49,11 +49,14 @@ def demo(to: Path | None, as_json: bool) -> int:
 
     folder = to or Path(demo_site.FOLDER)
     file = folder / demo_site.FILE
-    if file.exists() and file.read_text(encoding="utf-8") != demo_site.text():
+    try:
+        there = file.read_bytes() if file.is_file() else None
+    except OSError:
+        there = None  # writing will tell what is wrong with the place
+    if there is not None and there != demo_site.text().encode():
         click.echo(f"{file} is there already and was changed: planning it as it is.", err=True)
     else:
-        folder.mkdir(parents=True, exist_ok=True)
-        file.write_text(demo_site.text(), encoding="utf-8")
+        _write(file, demo_site.text().encode())
     _show_plan(file, None, as_json=as_json, why=False)
     if not as_json:
         click.echo(f"\nThe site file is {file}: change it, then run  sinkside plan {file}")
@@ -97,7 +100,7 @@ def plate(text: str, as_json: bool) -> int:
     from sinkside import plates
     from sinkside.cli import check_text
 
-    read = _stdin() if text == "-" else text
+    read = _stdin() if text == "-" else text.encode("utf-8", "replace").decode("utf-8")
     if as_json:
         _print_json(plates.read(read).as_json())
     else:
@@ -190,7 +193,7 @@ def _stdin() -> str:
         return sys.stdin.buffer.read().decode("utf-8-sig")
     except UnicodeDecodeError as error:
         wrong = f"standard input: byte {error.start} is not UTF-8"
-        raise Faulty([Fault(code="not-utf-8", wrong=wrong)]) from None
+        raise Faulty([Fault(code="not-utf-8", wrong=wrong, right="save it as UTF-8")]) from None
 
 
 def _read(site: Path) -> "Site":

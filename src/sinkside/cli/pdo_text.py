@@ -98,10 +98,10 @@ def encoded(texts: Sequence[str], revision: str) -> dict[str, Any]:
     """Printed offers such as `9V⎓3A` or `PPS 3.3-11V⎓3A` as words."""
     rev = REVISIONS[revision]
     found: list[dict[str, Any]] = []
-    for text in texts:
-        for offer in sorted(port_list.read(text)[0], key=lambda o: o.profile != "fixed"):
-            obj = _object(offer)
-            found.append(_json(len(found) + 1, f"{encode(obj, rev):08X}", obj))
+    offers = {offer for text in texts for offer in port_list.read(text)[0]}
+    for offer in sorted(offers, key=lambda o: (o.profile != "fixed", o)):
+        obj = _object(offer)
+        found.append(_json(len(found) + 1, f"{encode(obj, rev):08X}", obj))
     return {"sinkside": "pdo", "objects": found, "remarks": []}
 
 
