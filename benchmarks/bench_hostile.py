@@ -489,10 +489,10 @@ KINDS = {
         run=run_plate,
         call=lambda text, _: (["plate", "-"], encoded(text)),
     ),
-    "words": Kind(share=0.25, make=make_words, run=run_words, call=call_words),
-    "tree": Kind(share=0.10, make=make_tree, run=run_tree, call=call_tree),
+    "words": Kind(share=0.26, make=make_words, run=run_words, call=call_words),
+    "tree": Kind(share=0.05, make=make_tree, run=run_tree, call=call_tree),
     "site": Kind(
-        share=0.18,
+        share=0.22,
         make=make_site,
         run=run_site,
         call=lambda raw, _: (["check", "-"], raw),

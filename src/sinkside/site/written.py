@@ -101,6 +101,9 @@ class PlaceWritten(Written):
     ambient: Ambient | None = None
     to: dict[str, Metres] = Field(default_factory=dict)
 
+    def __hash__(self) -> int:
+        return hash((self.id, self.ambient, frozenset(self.to.items())))
+
 
 class InletWritten(Written):
     """The inlet of a device."""
