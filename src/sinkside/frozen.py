@@ -1,8 +1,33 @@
-"""Values that know their hash: results are kept by value, so hashes are asked for often."""
+"""Values that keep what was worked out of them: results are kept by value, and asked for often."""
 
-from typing import TypeVar
+from collections.abc import Callable
+from typing import Any, Generic, TypeVar, overload
 
 C = TypeVar("C")
+V = TypeVar("V")
+
+
+class once(Generic[V]):  # noqa: N801  # it stands where `property` would
+    """A property of a frozen value that is worked out at its first use, and kept.
+
+    `functools.cached_property` takes a lock at each first use (until Python 3.12); the same
+    value worked out twice by two threads does no harm here.
+    """
+
+    def __init__(self, function: Callable[[Any], V]) -> None:
+        self.function = function
+        self.name = function.__name__
+        self.__doc__ = function.__doc__
+
+    @overload
+    def __get__(self, instance: None, owner: type) -> "once[V]": ...
+    @overload
+    def __get__(self, instance: object, owner: type) -> V: ...
+    def __get__(self, instance: object | None, owner: type) -> "V | once[V]":
+        if instance is None:
+            return self
+        value = instance.__dict__[self.name] = self.function(instance)
+        return value
 
 
 def hash_once(cls: type[C]) -> type[C]:

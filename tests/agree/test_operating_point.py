@@ -14,7 +14,8 @@ import pytest
 from scipy.optimize import brentq
 from tests.paths import small_parts as small
 
-from sinkside.paths.judge import CORNERS, rows_of, symbols_of
+from sinkside.paths.judge import CORNERS, symbols_of
+from sinkside.paths.rows import rows_of
 from sinkside.paths.judge import Path as Chain
 from sinkside.physics.operating_point import Load, operating_point
 

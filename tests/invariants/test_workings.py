@@ -11,7 +11,8 @@ import pytest
 from tests.paths import random_paths
 
 from sinkside.paths.findings import findings, working
-from sinkside.paths.judge import CORNERS, judge, margin_of, rows_of
+from sinkside.paths.judge import CORNERS, judge, margin_of
+from sinkside.paths.rows import rows_of
 from sinkside.rules.symbols import SYMBOLS, Good
 from sinkside.rules.verdict import TOUCH, Verdict
 from sinkside.working import Working, names

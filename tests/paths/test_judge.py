@@ -9,7 +9,8 @@ from tests.paths import small_parts as small
 
 from sinkside.parts.part import FALLBACKS
 from sinkside.paths.findings import findings
-from sinkside.paths.judge import CORNERS, Judged, Path, judge, margin_of, rows_of
+from sinkside.paths.judge import CORNERS, Judged, Path, judge, margin_of
+from sinkside.paths.rows import rows_of
 from sinkside.rules.finding import Finding, overall
 from sinkside.rules.verdict import Stakes, Verdict
 

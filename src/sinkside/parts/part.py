@@ -1,10 +1,9 @@
 """A part: what it joins, what it is made of, what it carries and what it costs."""
 
 from dataclasses import dataclass, replace
-from functools import cached_property
 from typing import Literal, TypeAlias
 
-from sinkside.frozen import hash_once
+from sinkside.frozen import hash_once, once
 from sinkside.parts.elements import Converter, Element, FuseLink
 from sinkside.quantity import Basis, varies
 
@@ -132,12 +131,12 @@ class Part:
     made_either_way: bool = False
     words: str = ""
 
-    @cached_property
+    @once
     def converter(self) -> Converter | None:
         """The converter in it, if it is one."""
         return next((e for e in self.elements if isinstance(e, Converter)), None)
 
-    @cached_property
+    @once
     def fuse(self) -> FuseLink | None:
         """The fuse in it, if it is one."""
         return next((e for e in self.elements if isinstance(e, FuseLink)), None)

@@ -1,9 +1,11 @@
 """Findings of a judged path, with what is unknown behind them, and their workings on demand."""
 
-from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 
+from sinkside.parts.elements import Converter
+from sinkside.parts.part import TriggerTraits
 from sinkside.paths.judge import RULES_BY_ID, Judged, margin_of, stakes_of
 from sinkside.paths.rows import Path, Row, rows_of
 from sinkside.paths.symbols import symbols_of
@@ -122,7 +124,7 @@ def plausibility(rule: Rule, path: Path) -> int:
     rows = rows_of((path,))
     margins = margin_of(rule, path, rows, Draws())
     holds = np.where(np.isnan(margins), False, margins >= -TOUCH)
-    answers = np.array([row.alternative for row in rows])
+    answers = rows.alternative
     shares = [holds[answers == a].all(axis=0).mean() for a in np.unique(answers)]
     return round(10 * float(np.mean(shares)))
 
@@ -130,10 +132,10 @@ def plausibility(rule: Rule, path: Path) -> int:
 def runs_plausibly(judged: Judged, index: int) -> int:
     """In how many of ten plausible cases a device gets volts that it runs from."""
     rule = RULES_BY_ID["under-volts"]
-    k = next(k for k, r in enumerate(judged.rules) if r.id == rule.id)
-    if judged.codes[k, index] == Verdict.UNPROVEN:
+    code = judged.code(rule.id, index)
+    if code is Verdict.UNPROVEN:
         return plausibility(rule, judged.paths[index])
-    return 10 if judged.codes[k, index] == Verdict.FITS else 0
+    return 10 if code is Verdict.FITS else 0
 
 
 def working(finding: Finding, judged: Judged, index: int) -> Working | None:
@@ -185,27 +187,35 @@ def _basis(behind: tuple[Quantity, ...]) -> str:
     return max(behind, key=lambda q: q.basis.rank).basis.value
 
 
-def residual_risks(judged: Judged, index: int) -> Iterator[str]:
+def residual_risks(judged: Judged, index: int) -> tuple[str, ...]:
     """Residual risks of a path, in words: what one fault upstream can do."""
-    path = judged.paths[index]
-    front = path.front
-    if front.converter is not None:
-        i = next(k for k, r in enumerate(judged.rules) if r.id == "single-fault")
-        if judged.codes[i, index] != Verdict.FITS:
-            yield (
-                "a short in the converter puts the port's volts on the device: "
-                "fit a crowbar and fuse, or a fixed converter from a lower contract"
-            )
-        if front.converter.direction != "step-down":
-            yield "a fault in the converter's feedback makes it give more than it is set to"
-        if front.converter.adjustable:
-            yield "a drifted or turned trimmer changes the volts: seal it after setting"
-    if not any(p.fuse for p in front.parts):
-        yield "no fuse of its own: the port's protection is all there is"
-    if front.trigger.presses_v:
-        yield "a press of the trigger's button changes the volts"
-    if "highest" in front.trigger.falls_back:
-        yield (
-            f"on a charger without {front.trigger.asks_v:g} V the trigger may take the highest "
+    front = judged.paths[index].front
+    shorts = front.converter is not None and judged.code("single-fault", index) != Verdict.FITS
+    fused = any(part.fuse for part in front.parts)
+    return _risks(front.trigger, front.converter, fused, shorts)
+
+
+@lru_cache(maxsize=10_000)
+def _risks(
+    trigger: TriggerTraits, converter: Converter | None, fused: bool, shorts: bool
+) -> tuple[str, ...]:
+    found = []
+    if shorts:
+        found.append(
+            "a short in the converter puts the port's volts on the device: "
+            "fit a crowbar and fuse, or a fixed converter from a lower contract"
+        )
+    if converter is not None and converter.direction != "step-down":
+        found.append("a fault in the converter's feedback makes it give more than it is set to")
+    if converter is not None and converter.adjustable:
+        found.append("a drifted or turned trimmer changes the volts: seal it after setting")
+    if not fused:
+        found.append("no fuse of its own: the port's protection is all there is")
+    if trigger.presses_v:
+        found.append("a press of the trigger's button changes the volts")
+    if "highest" in trigger.falls_back:
+        found.append(
+            f"on a charger without {trigger.asks_v:g} V the trigger may take the highest "
             "that is offered: tie it to this charger"
         )
+    return tuple(found)

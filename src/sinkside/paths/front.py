@@ -1,9 +1,8 @@
 """The front of a path: everything from a charger's port to the plug, without the device."""
 
 from dataclasses import dataclass, replace
-from functools import cached_property
 
-from sinkside.frozen import hash_once
+from sinkside.frozen import hash_once, once
 from sinkside.parts.charger import Charger, Occupied
 from sinkside.parts.elements import Converter
 from sinkside.parts.part import End, Part, TriggerTraits
@@ -27,23 +26,37 @@ class Front:
     parts: tuple[Part, ...]
     company: Occupied
 
-    @cached_property
+    @once
     def trigger(self) -> TriggerTraits:
         """What asks for the contract."""
-        return next(p.trigger for p in self.parts if p.trigger is not None)
+        for part in self.parts:
+            if part.trigger is not None:
+                return part.trigger
+        raise ValueError("a front without a trigger")
 
-    @cached_property
+    @once
     def split(self) -> int:
         """How many parts stand before the converter; all of them where there is none."""
-        return next((i for i, p in enumerate(self.parts) if p.converter), len(self.parts))
+        for i, part in enumerate(self.parts):
+            if part.converter is not None:
+                return i
+        return len(self.parts)
 
-    @cached_property
+    @once
     def head(self) -> "Front":
         """The front as far as its trigger: all that the states of its supply hang on."""
-        last = next(i for i, part in enumerate(self.parts) if part.trigger is not None) + 1
-        return self if last == len(self.parts) else replace(self, parts=self.parts[:last])
+        parts = self.head_parts
+        return self if len(parts) == len(self.parts) else replace(self, parts=parts)
 
-    @cached_property
+    @once
+    def head_parts(self) -> tuple[Part, ...]:
+        """The parts as far as the trigger."""
+        for i, part in enumerate(self.parts):
+            if part.trigger is not None:
+                return self.parts[: i + 1]
+        raise ValueError("a front without a trigger")
+
+    @once
     def converter(self) -> Converter | None:
         """The converter, if there is one."""
         return self.parts[self.split].converter if self.split < len(self.parts) else None
@@ -68,7 +81,7 @@ class Front:
         """Joints to be made."""
         return sum(part.joints for part in self.parts)
 
-    @cached_property
+    @once
     def id(self) -> str:
         """Charger, port and parts in one line: the same chain has the same."""
         parts = ", ".join(f"{p.id}({p.setting})" if p.setting else p.id for p in self.parts)

@@ -4,14 +4,14 @@ Rows are (path, alternative, state); columns are those of the view. One pass com
 symbols of the rules for all rows, then each rule's margin from its formula.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from sinkside.paths.rows import Path, Row, rows_of
+from sinkside.paths.rows import Path, Row, Rows, rows_and_supplies
 from sinkside.paths.states import Supply, supply
 from sinkside.paths.symbols import FORMULA_RULES, Symbols, symbols_of
 from sinkside.paths.views import CORNERS, View
@@ -44,7 +44,7 @@ class Judged:
 
     paths: tuple[Path, ...]
     supplies: tuple[Supply, ...]
-    rows: tuple[Row, ...]
+    rows: Rows
     rules: tuple[Rule, ...]
     codes: NDArray[np.int8]
     margins: Array
@@ -52,27 +52,37 @@ class Judged:
     categorical: dict[str, NDArray[np.int8]]
     loss_w: Array
 
+    def code(self, rule: str, index: int) -> Verdict:
+        """The verdict of a formula rule on one path."""
+        row = next(k for k, r in enumerate(self.rules) if r.id == rule)
+        return Verdict(int(self.codes[row, index]))
+
     def unproven(self, *stakes: Stakes) -> NDArray[np.int64]:
         """How many rules of those stakes are unproven on each path."""
         count = np.zeros(len(self.paths), dtype=np.int64)
-        for i, rule in enumerate(self.rules):
-            at_stake = _stakes_masks(rule, self.paths, stakes)
-            count += at_stake & (self.codes[i] == Verdict.UNPROVEN)
-        for name, codes in self.categorical.items():
-            at_stake = _stakes_masks(RULES_BY_ID[name], self.paths, stakes)
+        for at_stake, codes in self._at_stake(stakes):
             count += at_stake & (codes == Verdict.UNPROVEN)
         return count
 
     def worst(self, *stakes: Stakes) -> NDArray[np.int8]:
         """The worst verdict of each path over rules of those stakes."""
         worst = np.zeros(len(self.paths), dtype=np.int8)
-        for i, rule in enumerate(self.rules):
-            at_stake = _stakes_masks(rule, self.paths, stakes)
-            worst = np.maximum(worst, np.where(at_stake, self.codes[i], 0)).astype(np.int8)
-        for name, codes in self.categorical.items():
-            at_stake = _stakes_masks(RULES_BY_ID[name], self.paths, stakes)
+        for at_stake, codes in self._at_stake(stakes):
             worst = np.maximum(worst, np.where(at_stake, codes, 0)).astype(np.int8)
         return worst
+
+    def _at_stake(
+        self, stakes: tuple[Stakes, ...]
+    ) -> Iterator[tuple[NDArray[np.bool_], NDArray[np.int8]]]:
+        """For each rule the paths with which it is of those stakes, and its verdicts."""
+        devices = {id(path.appliance): path.appliance for path in self.paths}
+        place = {name: i for i, name in enumerate(devices)}
+        at = np.array([place[id(path.appliance)] for path in self.paths], dtype=np.intp)
+        formulas = {rule.id: self.codes[i] for i, rule in enumerate(self.rules)}
+        for name, codes in (formulas | self.categorical).items():
+            rule = RULES_BY_ID[name]
+            counted = [stakes_of(rule, device) in stakes for device in devices.values()]
+            yield np.array(counted, dtype=bool)[at], codes
 
 
 RULES_BY_ID = {rule.id: rule for rule in RULES}
@@ -99,23 +109,15 @@ def stakes_of(rule: Rule, appliance: Appliance) -> Stakes:
     return rule.stakes
 
 
-def _stakes_masks(
-    rule: Rule, paths: Sequence[Path], stakes: tuple[Stakes, ...]
-) -> NDArray[np.bool_]:
-    if rule.id not in (*STARVING, "single-fault"):
-        return np.full(len(paths), rule.stakes in stakes)
-    return np.array([stakes_of(rule, p.appliance) in stakes for p in paths], dtype=bool)
-
-
 def judge(paths: Sequence[Path]) -> Judged:
     """Judge paths by every rule that concerns a single path."""
     paths = tuple(paths)
-    rows = rows_of(paths)
+    rows, supplies = rows_and_supplies(paths)
     codes = np.zeros((len(FORMULA_RULES), len(paths)), dtype=np.int8)
     margins = np.full((len(FORMULA_RULES), len(paths)), np.inf)
     deciding = np.zeros((len(FORMULA_RULES), len(paths)), dtype=np.intp)
     loss_w = np.zeros(len(paths))
-    if rows:
+    if len(rows):
         symbols, applies = symbols_of(paths, rows, CORNERS)
         groups = _Groups(rows, len(paths))
         for i, rule in enumerate(FORMULA_RULES):
@@ -130,7 +132,7 @@ def judge(paths: Sequence[Path]) -> Judged:
         loss_w = -groups.least(-spent)[0]
     return Judged(
         paths=paths,
-        supplies=tuple(supply(p.front) for p in paths),
+        supplies=supplies,
         rows=rows,
         rules=FORMULA_RULES,
         codes=codes,
@@ -144,11 +146,11 @@ def judge(paths: Sequence[Path]) -> Judged:
 class _Groups:
     """Rows grouped by (path, alternative), and those by path; rows come in that order."""
 
-    def __init__(self, rows: Sequence[Row], paths: int) -> None:
+    def __init__(self, rows: Rows, paths: int) -> None:
         self.paths = paths
-        path = np.array([r.path for r in rows])
-        key = path * 64 + np.array([r.alternative for r in rows])
-        self.alternative_starts = np.flatnonzero(np.r_[True, key[1:] != key[:-1]])
+        path, answer = rows.path, rows.alternative
+        other = (path[1:] != path[:-1]) | (answer[1:] != answer[:-1])
+        self.alternative_starts = np.flatnonzero(np.r_[True, other])
         first = path[self.alternative_starts]
         self.path_starts = np.flatnonzero(np.r_[True, first[1:] != first[:-1]])
         self.present = first[self.path_starts]

@@ -1,6 +1,6 @@
 """Which path of a device is the better one: one key, from the gravest to the slightest."""
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from sinkside.paths.findings import residual_risks, runs_plausibly
 from sinkside.paths.judge import Judged
@@ -10,8 +10,7 @@ from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Appliance
 
 
-@dataclass(frozen=True, kw_only=True, order=True)
-class Key:
+class Key(NamedTuple):
     """The order of preference; smaller is better, field by field.
 
     Parameters
@@ -77,7 +76,7 @@ def keys(judged: Judged) -> list[Key]:
             misbehaves_unproven=bool(misbehaves[i]),
             implausible=UNLIKELY if misbehaves[i] else LIKELY,
             irreversible=0,
-            risks=len(tuple(residual_risks(judged, i))),
+            risks=len(residual_risks(judged, i)),
             volts=path.front.trigger.asks_v + _set_volts(path) / 1000,
             stages=len(path.front.parts),
             cents=cents(path),
@@ -87,12 +86,12 @@ def keys(judged: Judged) -> list[Key]:
     ]
     bands: dict[tuple[float, bool], int] = {}
     if judged.paths and not knows_window(judged.paths[0].appliance):
-        return [replace(key, implausible=LIKELY) for key in found]
+        return [key._replace(implausible=LIKELY) for key in found]
     for i in sorted(_open_paths(found), key=found.__getitem__):
         feed = _feed(judged.paths[i])
         if feed not in bands:
             bands[feed] = _band(runs_plausibly(judged, i))
-        found[i] = replace(found[i], implausible=bands[feed])
+        found[i] = found[i]._replace(implausible=bands[feed])
     return found
 
 

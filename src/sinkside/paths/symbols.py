@@ -11,13 +11,12 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from sinkside.paths.rows import Path, Row
+from sinkside.paths.front_values import FrontValues, front_values
+from sinkside.paths.rows import Path, Row, Rows
 from sinkside.paths.solve import Chains, Steady, steady
 from sinkside.paths.values import (
     BackValues,
-    FrontValues,
     back_values,
-    front_values,
     offer,
     rise,
     trip,
@@ -35,10 +34,9 @@ def symbols_of(
     paths: Sequence[Path], rows: Sequence[Row], view: View
 ) -> tuple[Symbols, dict[str, NDArray[np.bool_]]]:
     """The symbols of the rules in every row, shape (rows, columns), and where each rule applies."""
-    front, front_row = _fronts(paths, rows, view)
-    back, back_row = _backs(paths, rows, view)
-    f = {name: values[front_row] for name, values in front.items()}
-    b = {name: values[back_row] for name, values in back.items()}
+    rows = Rows.of(rows)
+    f = _fronts(paths, rows, view)
+    b = _backs(paths, rows, view)
     low, high, match = _port(rows)
     offers, trips, rises = _current_limits(paths, rows, view)
     converts = f["converts"].astype(bool)[:, None]
@@ -126,7 +124,7 @@ def symbols_of(
         "P_lost": chains.port_v * long.port_a
         - (long.feed_v - long.in_a * long.feed_ohm) * long.in_a,
     }
-    held = np.array([_held(paths[r.path]) for r in rows], dtype=bool)
+    held = np.array([_held(path) for path in paths], dtype=bool)[rows.path]
     return symbols, _applies(match, held, f, b)
 
 
@@ -259,52 +257,41 @@ def _applies(
     }
 
 
-def _port(rows: Sequence[Row]) -> tuple[Array, Array, NDArray[np.bool_]]:
-    low = np.array([r.state.low_v for r in rows])[:, None]
-    high = np.array([r.state.high_v for r in rows])[:, None]
-    match = np.array([r.state.kind == "match" for r in rows], dtype=bool)
+def _port(rows: Rows) -> tuple[Array, Array, NDArray[np.bool_]]:
+    states = [state for _, state in rows.states]
+    low = np.array([s.low_v for s in states])[rows.state][:, None]
+    high = np.array([s.high_v for s in states])[rows.state][:, None]
+    match = np.array([s.kind == "match" for s in states], dtype=bool)[rows.state]
     return low, high, match
 
 
-def _current_limits(
-    paths: Sequence[Path], rows: Sequence[Row], view: View
-) -> tuple[Array, Array, Array]:
-    wanted = [(paths[r.path].front, r.state) for r in rows]
-    keys = [(f.charger, f.port, f.trigger.by_resistors, state) for f, state in wanted]
-    first = dict(zip(reversed(keys), reversed(wanted), strict=True))
-    place = {key: i for i, key in enumerate(first)}
-    at = np.array([place[key] for key in keys], dtype=np.intp)
+def _current_limits(paths: Sequence[Path], rows: Rows, view: View) -> tuple[Array, Array, Array]:
+    fronts = [(paths[path].front, state) for path, state in rows.states]
     return (
-        np.array([view.at(offer(f, state), "low") for f, state in first.values()])[at],
-        np.array([view.at(trip(f, state), "low") for f, state in first.values()])[at],
-        np.array([view.at(rise(f), "high") for f, _ in first.values()])[at],
+        np.array([view.at(offer(f, state), "low") for f, state in fronts])[rows.state],
+        np.array([view.at(trip(f, state), "low") for f, state in fronts])[rows.state],
+        np.array([view.at(rise(f), "high") for f, _ in fronts])[rows.state],
     )
 
 
-def _fronts(
-    paths: Sequence[Path], rows: Sequence[Row], view: View
-) -> tuple[dict[str, Array], NDArray[np.intp]]:
-    fronts = dict.fromkeys(path.front for path in paths)
-    place = {front: i for i, front in enumerate(fronts)}
-    at = np.array([place[path.front] for path in paths], dtype=np.intp)
-    return _stacked([front_values(f, view) for f in fronts], FrontValues), at[_path_of(rows)]
+def _fronts(paths: Sequence[Path], rows: Rows, view: View) -> dict[str, Array]:
+    """The fronts of the rows; one that stands in many paths is looked at once."""
+    fronts = {id(path.front): path.front for path in paths}
+    place = {name: i for i, name in enumerate(fronts)}
+    at = np.array([place[id(path.front)] for path in paths], dtype=np.intp)[rows.path]
+    values = front_values(tuple(fronts.values()), view)
+    return {field.name: getattr(values, field.name)[at] for field in fields(FrontValues)}
 
 
-def _backs(
-    paths: Sequence[Path], rows: Sequence[Row], view: View
-) -> tuple[dict[str, Array], NDArray[np.intp]]:
-    wanted = [(paths[row.path].appliance, row.law) for row in rows]
-    place = {key: i for i, key in enumerate(dict.fromkeys(wanted))}
-    stacked = _stacked([back_values(a, law, view) for a, law in place], BackValues)
-    return stacked, np.array([place[key] for key in wanted], dtype=np.intp)
-
-
-def _path_of(rows: Sequence[Row]) -> NDArray[np.intp]:
-    return np.array([row.path for row in rows], dtype=np.intp)
-
-
-def _stacked(
-    values: Sequence[FrontValues] | Sequence[BackValues],
-    kind: type[FrontValues] | type[BackValues],
-) -> dict[str, Array]:
-    return {f.name: np.array([getattr(v, f.name) for v in values]) for f in fields(kind)}
+def _backs(paths: Sequence[Path], rows: Rows, view: View) -> dict[str, Array]:
+    """The devices of the rows, each once under each of its laws."""
+    devices = {id(path.appliance): path.appliance for path in paths}
+    number = {name: i for i, name in enumerate(devices)}
+    device = np.array([number[id(path.appliance)] for path in paths], dtype=np.intp)[rows.path]
+    wanted, at = np.unique(np.column_stack([device, rows.law]), axis=0, return_inverse=True)
+    appliances = tuple(devices.values())
+    found = [back_values(appliances[i], rows.laws[law], view) for i, law in wanted.tolist()]
+    return {
+        field.name: np.array([getattr(v, field.name) for v in found])[at.reshape(-1)]
+        for field in fields(BackValues)
+    }

@@ -4,9 +4,7 @@ The one place where parts and appliances become numbers. `quantities_of` tells w
 quantities stand behind a symbol, for the workings and for what to measure.
 """
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
@@ -16,7 +14,7 @@ from sinkside.parts.elements import Diode, RampSwitch, Resistance
 from sinkside.parts.part import Part
 from sinkside.paths.front import Front
 from sinkside.paths.states import State
-from sinkside.paths.views import End, View
+from sinkside.paths.views import View
 from sinkside.quantity import Basis, Quantity, point, unknown, varies
 from sinkside.site.appliance import Appliance, Law
 from sinkside.standards.pd_contract import (
@@ -55,86 +53,6 @@ def series_ohm(parts: tuple[Part, ...]) -> tuple[Quantity, ...]:
     )
 
 
-@dataclass(frozen=True, kw_only=True)
-class FrontValues:
-    """A front in numbers; arrays have one entry for each column of the view."""
-
-    front_ohm: Array
-    back_ohm: Array
-    front_least_ohm: Array
-    back_least_ohm: Array
-    set_low_v: Array
-    set_high_v: Array
-    needs_v: Array
-    efficiency: Array
-    quiescent_a: Array
-    pass_ohm: Array
-    ramp_s: Array
-    converts: bool
-    steps_down: bool
-    steps_up: bool
-    rated_a: float
-    rated_port_a: float
-    rated_v: float
-    rated_load_v: float
-    weakest_a: float
-    fault_a: Array
-    converter_a: float
-    fuse_in_front: bool
-    fuse_a: float
-    press_v: float
-
-
-@lru_cache(maxsize=100_000)
-def front_values(front: Front, view: View) -> FrontValues:
-    """A front seen through a view."""
-    before, behind = front.parts[: front.split], front.parts[front.split + 1 :]
-    converter = front.converter
-    zero, one = np.zeros(view.columns), np.ones(view.columns)
-    ramp = ramp_of(front)
-    step_down = converter is not None and converter.direction == "step-down"
-    return FrontValues(
-        front_ohm=_sum(series_ohm(before), view, "high"),
-        back_ohm=_sum(series_ohm(behind), view, "high"),
-        front_least_ohm=_sum(series_ohm(before), view, "low"),
-        back_least_ohm=_sum(series_ohm(behind), view, "low"),
-        set_low_v=view.at(converter.gives_v, "low") if converter else zero,
-        set_high_v=view.at(converter.gives_v, "high") if converter else zero,
-        needs_v=needs(front, view) if converter else zero,
-        efficiency=view.at(converter.efficiency, "low") if converter else one,
-        quiescent_a=view.at(converter.quiescent_a, "high") if converter else zero,
-        pass_ohm=view.at(converter.pass_ohm, "high") if converter else zero,
-        ramp_s=view.at(ramp, "low") if ramp else zero,
-        converts=converter is not None,
-        steps_down=step_down,
-        steps_up=converter is not None and converter.direction == "step-up",
-        rated_a=_least(p.carries_a for p in _load_side(front)),
-        rated_port_a=_least(p.carries_a for p in before if p.kind in ("cable", "trigger")),
-        rated_v=_least(p.withstands_v for p in front.parts[: front.split + 1]),
-        rated_load_v=_least(p.withstands_v for p in front.parts[front.split + 1 :]),
-        weakest_a=FAULT_OF_RATING * _least(p.carries_a for p in _exposed(front)),
-        fault_a=view.at(fault_a(front), "high"),
-        converter_a=converter.carries_a if converter else NONE,
-        fuse_in_front=any(p.fuse for p in front.parts[: front.split])
-        and front.converter is not None,
-        fuse_a=_least(p.carries_a for p in front.parts if p.fuse),
-        press_v=max(front.trigger.presses_v, default=0.0) * 1.05,
-    )
-
-
-def needs(front: Front, view: View) -> Array:
-    """Least volts before the converter at which it holds its output."""
-    converter = front.converter
-    if converter is None:
-        return np.zeros(view.columns)
-    least = np.full(view.columns, converter.accepts_low_v)
-    if converter.direction != "step-down":
-        return least
-    wanted: Array = view.at(converter.gives_v, "high") + view.at(converter.headroom_v, "high")
-    enough: Array = np.maximum(wanted, least)
-    return enough
-
-
 def ramp_of(front: Front) -> Quantity | None:
     """The ramp time that softens the step to the contract; None if nothing does.
 
@@ -166,37 +84,17 @@ def fault_a(front: Front) -> Quantity:
     low, high = before, before
     if converter is not None:
         low, high = (max(before, ratio * converter.carries_a) for ratio in CONVERTER_LIMIT)
-    name = f"{front.parts[min(front.split, len(front.parts) - 1)].id}/current limit"
-    return unknown(min([low, *behind]), min([high, *behind]), "A", name=name)
+    at = front.parts[min(front.split, len(front.parts) - 1)]
+    return limit(min([low, *behind]), min([high, *behind]), at)
+
+
+def limit(low_a: float, high_a: float, part: Part) -> Quantity:
+    """The current that a part lets through in a fault."""
+    return unknown(low_a, high_a, "A", name=f"{part.id}/current limit")
 
 
 def _opens(parts: tuple[Part, ...]) -> list[float]:
     return [f.rated_a * f.opens_at_ratio for p in parts if (f := p.fuse)]
-
-
-def _load_side(front: Front) -> tuple[Part, ...]:
-    parts = front.parts[front.split :] if front.converter else front.parts
-    return tuple(p for p in parts if not p.fuse and p.kind not in ("cable",))
-
-
-def _exposed(front: Front) -> tuple[Part, ...]:
-    """What a fault current heats: leads and plugs, not the boards between them."""
-    return tuple(
-        p
-        for p in front.parts
-        if p.kind in ("lead", "reverser") or (p.kind == "trigger" and p.gives.kind == "barrel")
-    )
-
-
-def _least(values: Iterable[float]) -> float:
-    return min(values, default=NONE)
-
-
-def _sum(quantities: tuple[Quantity, ...], view: View, bad: End) -> Array:
-    total = np.zeros(view.columns)
-    for quantity in quantities:
-        total = total + view.at(quantity, bad)
-    return total
 
 
 @dataclass(frozen=True, kw_only=True)

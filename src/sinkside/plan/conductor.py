@@ -318,7 +318,7 @@ def _device(
                 *_of_charger(findings(judged, index), judged.paths[index].front, seat.kind),
                 *company.findings(appliance),
             ),
-            risks=tuple(residual_risks(judged, index)),
+            risks=residual_risks(judged, index),
         )
         action, why = _action(chosen)
     return DevicePlan(
