@@ -1,6 +1,7 @@
 """`charger`: from a tree to a shelf entry on standard output.
 
-Layout and spellings of the tree: Linux sysfs ABI document `usb_power_delivery` (read).
+Layout and spellings of the trees: Linux sysfs ABI documents `usb_power_delivery` and `typec`
+(read). What a level of CC promises: USB Type-C R2.0, Table 4-24, as given in a maker's manual.
 """
 
 import os
@@ -69,6 +70,61 @@ def test_several_chargers_load_together(sinkside: Call, tmp_path: Path) -> None:
     ]
 
 
+def plug_in(root: Path, **files: str) -> None:
+    """Something in port0, fed by nothing but a level of CC unless said otherwise."""
+    said = {"power_operation_mode": "3.0A", "power_role": "source [sink]"} | files
+    port = root / "class/typec/port0"
+    (port.parent / "port0-partner").mkdir(parents=True)
+    port.mkdir()
+    for name, text in said.items():
+        (port / name).write_text(f"{text}\n", encoding="utf-8")
+
+
+def test_a_charger_without_a_list_loads_as_5_v_at_the_advertised_current(
+    sinkside: Call, tmp_path: Path
+) -> None:
+    plug_in(tmp_path)
+    done = sinkside("charger", "--root", str(tmp_path))
+    assert done.told == (
+        0,
+        "  charger:\n    is: charger\n"
+        '    ports: {C1: "5V⎓3A"}  # this port alone; add the others, and together:\n'
+        "    # read in port0: it sent no list, and advertises 3.0A on CC\n"
+        "    # without a contract 5 V may be anything from 4.75 to 5.5 V\n"
+        "    # every lead from C to C carries this; one from A to C that reads so is faulty\n",
+        "",
+    )
+    [offer] = read(HEAD + done.out, "site").chargers[0].ports[0].offers
+    assert (offer.low_v, offer.high_v, offer.current_a) == (5.0, 5.0, 3.0)
+
+
+def test_a_charger_in_a_port_that_is_known_as_json(sinkside: Call, tmp_path: Path) -> None:
+    plug_in(tmp_path, data_role="host [device]", usb_power_delivery_revision="3.1")
+    [found] = sinkside("charger", "--root", str(tmp_path), "--json").document["chargers"]
+    assert found == {
+        "device": "port0-partner",
+        "revision": "",
+        "offers": [{"profile": "fixed", "low_v": 5.0, "high_v": 5.0, "current_a": 3.0}],
+        "remarks": [],
+        "port": {
+            "name": "port0",
+            "mode": "3.0A",
+            "power_role": "sink",
+            "data_role": "device",
+            "revision": "3.1",
+            "partner": {"kind": "", "talks": None},
+        },
+        "lead": {
+            "kind": "",
+            "plug": "",
+            "marked": False,
+            "current_a": None,
+            "highest_v": None,
+            "carries_power": True,
+        },
+    }
+
+
 @pytest.mark.parametrize(
     "name", ["my charger", "a: b", "# a", "- a", "'", '"', "{", "a\nb: {is: fuse}", "é", "yes", "~"]
 )
@@ -96,13 +152,17 @@ def test_a_name_of_the_market_still_loads_as_a_charger(sinkside: Call, tmp_path:
         assert [c.id for c in read(HEAD + done.out, "site").chargers] == ["soft-start"]
 
 
-def test_a_host_without_the_tree(sinkside: Call, tmp_path: Path) -> None:
-    wrong = f"{tmp_path}/class/usb_power_delivery: No such file or directory"
+def test_a_host_without_either_tree(sinkside: Call, tmp_path: Path) -> None:
+    wrong = [
+        f"{tmp_path}/class/{tree}: No such file or directory"
+        for tree in ("usb_power_delivery", "typec")
+    ]
     right = "this host has no such tree, or no kernel that fills it"
-    assert sinkside("charger", "--root", str(tmp_path)).told == (2, "", f"{wrong}; {right}\n")
+    told = "".join(f"{line}; {right}\n" for line in wrong)
+    assert sinkside("charger", "--root", str(tmp_path)).told == (2, "", told)
     machine = sinkside("charger", "--root", str(tmp_path), "--json")
     assert (machine.status, machine.err) == (2, "")
-    assert machine.document == {"faults": [fault("no-tree", wrong, right)]}
+    assert machine.document == {"faults": [fault("no-tree", line, right) for line in wrong]}
 
 
 def test_a_host_with_nothing_plugged_in(sinkside: Call, tmp_path: Path) -> None:
@@ -127,7 +187,7 @@ def test_every_fault_of_a_tree_is_told(sinkside: Call, tmp_path: Path) -> None:
 def test_a_root_that_is_a_file(sinkside: Call, tmp_path: Path) -> None:
     file = tmp_path / "file"
     file.touch()
-    told = f"Invalid value for '--root': Directory '{file}' is a file.\n"
+    told = f"Invalid value for '--root': Directory '{file}' is a file\n"
     assert sinkside("charger", "--root", str(file)).told == (2, "", told)
 
 
