@@ -1,6 +1,7 @@
 """The command line as a fixture."""
 
 import io
+import signal
 import sys
 
 import pytest
@@ -17,8 +18,10 @@ def sinkside(monkeypatch: pytest.MonkeyPatch, capsysbinary: pytest.CaptureFixtur
         monkeypatch.setattr(sys, "argv", ["sinkside", *arguments])
         monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(stdin), encoding="utf-8"))
         capsysbinary.readouterr()
+        interrupt = signal.getsignal(signal.SIGINT)
         with pytest.raises(SystemExit) as left:
             main()
+        signal.signal(signal.SIGINT, interrupt)
         written = capsysbinary.readouterr()
         status = left.value.code
         assert isinstance(status, int)

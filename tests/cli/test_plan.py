@@ -63,7 +63,7 @@ def test_one_device_alone(sinkside: Call) -> None:
         ("radoi", "'radoi' is no device of My bench", "did you mean 'radio'?"),
         ("zzz", "'zzz' is no device of My bench", "known are radio, clock"),
         ("", "'' is no device of My bench", "known are radio, clock"),
-        ("RADIO\n", "'RADIO\\n' is no device of My bench", "known are radio, clock"),
+        ("RADIO\n", "'RADIO\\n' is no device of My bench", "did you mean 'radio'?"),
     ],
 )
 def test_a_device_that_is_not_there(sinkside: Call, device: str, wrong: str, right: str) -> None:
@@ -147,10 +147,45 @@ def test_the_demo_where_it_cannot_write(sinkside: Call) -> None:
     Path("file").write_text("mine", encoding="utf-8")
     Path("taken/site.yaml").mkdir(parents=True)
     for folder, told in (
-        ("file", "Invalid value for '--to': Directory 'file' is a file."),
+        ("file", "Invalid value for '--to': Directory 'file' is a file"),
         ("file/below", "file/below/site.yaml: Not a directory"),
         ("x" * 300, f"{'x' * 300}/site.yaml: File name too long"),
         ("taken", "taken/site.yaml: Is a directory"),
     ):
         assert sinkside("demo", "--to", folder).told == (2, "", f"{told}\n")
     assert Path("file").read_text(encoding="utf-8") == "mine"
+
+
+def test_the_demo_tells_a_command_that_can_be_copied(sinkside: Call) -> None:
+    done = sinkside("demo", "--to", "my site")
+    assert done.out.endswith(
+        "\n\nThe site file is my site/site.yaml: change it, then run  "
+        "sinkside plan 'my site/site.yaml'\n"
+    )
+
+
+def test_the_demo_leaves_alone_what_it_may_not_read(
+    sinkside: Call, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    file = Path("here/site.yaml")
+    file.parent.mkdir()
+    file.write_text(FITS, encoding="utf-8")
+
+    def refused(self: Path) -> bytes:
+        raise PermissionError(13, "Permission denied", str(self))
+
+    with monkeypatch.context() as patched:
+        # Whoever runs the tests may be allowed to read everything.
+        patched.setattr(Path, "read_bytes", refused)
+        told = f"{file}: Permission denied\n"
+        assert sinkside("demo", "--to", "here").told == (2, "", told)
+    assert file.read_text(encoding="utf-8") == FITS
+
+
+def test_many_devices_are_not_all_told(sinkside: Call) -> None:
+    lamp = "{use: ordinary, plate: '9V⎓ 50mA', inlet: {plug: 5.5x2.1}}"
+    more = "".join(f"  lamp-{i}: {lamp}\n" for i in range(20))
+    site = FITS.replace("shelf:", f"{more}shelf:")
+    first = ", ".join(["radio", *(f"lamp-{i}" for i in range(11))])
+    told = f"'zzz' is no device of My bench; known are {first} and 9 more\n"
+    assert sinkside("plan", "-", "zzz", stdin=site.encode()).told == (2, "", told)

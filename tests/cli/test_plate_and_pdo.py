@@ -19,6 +19,16 @@ def test_a_plate_on_the_line_and_from_standard_input(sinkside: Call) -> None:
     assert sinkside("plate", "-", stdin=b"\xef\xbb\xbf" + PLATE.encode()).told == (0, SHOWN, "")
 
 
+def test_a_plate_in_several_words(sinkside: Call) -> None:
+    """As it comes from a shell when nobody has put quotes around it."""
+    assert sinkside("plate", *PLATE.split()).told == (0, SHOWN, "")
+    assert (
+        sinkside("plate", "--json", *PLATE.split()).told == sinkside("plate", PLATE, "--json").told
+    )
+    # A dash among other words is a dash.
+    assert sinkside("plate", "9V", "-", "12V").out.startswith("plate '9V - 12V' reads: ")
+
+
 def test_a_plate_as_json_is_one_document(sinkside: Call) -> None:
     done = sinkside("plate", PLATE, "--json")
     assert (done.status, done.err) == (0, "")
@@ -73,10 +83,13 @@ def test_bytes_on_the_line_that_are_no_utf_8(encoding: str, more: list[str]) -> 
     # POSIX lets any byte into an argument; what comes out has to be UTF-8 all the same.
     text = b"9V\xe9\xff".decode("utf-8", "surrogateescape")
     done = subprocessed("plate", text, *more, env={"PYTHONIOENCODING": encoding})
-    assert done.returncode in (0, 2)
-    assert b"Traceback" not in done.stderr
+    wrong = "Invalid value for 'TEXT...': '9V\\xe9\\xff' is not UTF-8"
     if more:
-        json.loads(done.stdout.decode("utf-8"))
+        assert (done.returncode, done.stderr) == (2, b"")
+        assert json.loads(done.stdout.decode("utf-8")) == {"faults": [fault("call", wrong)]}
+    else:
+        told = f"{wrong}\n".encode()
+        assert (done.returncode, done.stdout, done.stderr) == (2, b"", told)
 
 
 OBJECT = {
@@ -135,6 +148,26 @@ WRONG = [
     (["123456789"], "'123456789' is no 32-bit word", "write it like 0x0001912C"),
     (["0x"], "'0x' is no 32-bit word", "write it like 0x0001912C"),
     (["٣"], "'٣' is no 32-bit word", "write it like 0x0001912C"),
+    (
+        ["9V⎓3A"],
+        "'9V⎓3A' is no 32-bit word",
+        "write it like 0x0001912C; printed offers need --encode",
+    ),
+    (
+        ["--encode", "--side", "sink", "9V⎓3A"],
+        "--encode makes the words of a source",
+        "leave --side out",
+    ),
+    (
+        ["--encode", "--of", "0x0001912C", "9V⎓3A"],
+        "--of is for a request alone",
+        "add --side request, or leave it out",
+    ),
+    (
+        ["--of", "0x0001912C", "0x0001912C"],
+        "--of is for a request alone",
+        "add --side request, or leave it out",
+    ),
     (
         ["--side", "request", "0x2003E92C"],
         "a request means nothing without the list that it asks of",

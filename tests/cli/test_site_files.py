@@ -1,12 +1,10 @@
 """How the commands that take a site file read it, whatever is in the place of one."""
 
 import os
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from tests.cli.calls import FAULTY, FITS, OPEN, Call, fault
+from tests.cli.calls import FAULTY, FITS, OPEN, Call, fault, subprocessed
 
 FAULTS = [
     ("unknown-key", 6, 5, "unknown key 'plaet'", "did you mean 'plate'?"),
@@ -163,53 +161,93 @@ def test_a_file_that_may_not_be_read(call: Call, monkeypatch: pytest.MonkeyPatch
     file = Path("site.yaml")
     file.write_text(FITS, encoding="utf-8")
 
-    def refused(self: Path) -> bytes:
-        raise PermissionError(13, "Permission denied", str(self))
+    def refused(self: Path, mode: str) -> None:
+        raise PermissionError(13, "Permission denied", f"{self} {mode}")
 
     # Whoever runs the tests may be allowed to read everything.
-    monkeypatch.setattr(Path, "read_bytes", refused)
+    monkeypatch.setattr(Path, "open", refused)
     assert call("site.yaml").told == (2, "", f"site.yaml: Permission denied{GIVE}\n")
 
 
-@contextmanager
-def size_limit(size: int) -> Iterator[None]:
-    """No file may grow beyond a size: the nearest thing to a full disk."""
-    resource = pytest.importorskip("resource")
-    signal = pytest.importorskip("signal")
-    before = resource.getrlimit(resource.RLIMIT_FSIZE)
-    handler = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
-    resource.setrlimit(resource.RLIMIT_FSIZE, (size, before[1]))
-    try:
-        yield
-    finally:
-        resource.setrlimit(resource.RLIMIT_FSIZE, before)
-        signal.signal(signal.SIGXFSZ, handler)
+@pytest.mark.parametrize(
+    ("name", "there", "told"),
+    [
+        ("siet.yaml", ["site.yaml", "other.yaml"], "did you mean site.yaml?"),
+        ("site.yml", ["site.yaml"], "did you mean site.yaml?"),
+        ("site", ["site.yaml"], "did you mean site.yaml?"),
+        ("SITE.YAML", ["site.yaml"], "did you mean site.yaml?"),
+        ("here/siet.yaml", ["here/site.yaml"], "did you mean here/site.yaml?"),
+        ("x.yaml", ["site.yaml", "other.yaml"], GIVE.removeprefix("; ")),
+        ("siet.yaml", ["site.txt"], GIVE.removeprefix("; ")),
+        ("gone/site.yaml", ["site.yaml"], GIVE.removeprefix("; ")),
+    ],
+)
+def test_a_site_file_of_nearly_that_name(
+    call: Call, name: str, there: list[str], told: str
+) -> None:
+    for file in there:
+        Path(file).parent.mkdir(exist_ok=True)
+        Path(file).write_text(FITS, encoding="utf-8")
+    assert call(name).told == (2, "", f"{name}: No such file or directory; {told}\n")
 
 
-def test_a_page_that_cannot_be_written(sinkside: Call) -> None:
-    Path("site.yaml").write_text(FITS, encoding="utf-8")
-    Path("folder").mkdir()
-    for output, told in (
-        ("folder", "folder: Is a directory"),
-        ("site.yaml/plan.pdf", "site.yaml/plan.pdf: File exists"),
-        ("x" * 300, f"{'x' * 300}: File name too long"),
-    ):
-        assert sinkside("papers", "site.yaml", "-o", output).told == (2, "", f"{told}\n")
-    assert Path("site.yaml").read_text(encoding="utf-8") == FITS
+def test_a_folder_with_one_site_file(call: Call) -> None:
+    Path("here").mkdir()
+    Path("here/site.yaml").write_text(FITS, encoding="utf-8")
+    Path("here/plan.pdf").touch()
+    told = "here: Is a directory; did you mean here/site.yaml?\n"
+    assert call("here").told == (2, "", told)
+    Path("here/other.yaml").touch()
+    assert call("here").told == (2, "", f"here: Is a directory{GIVE}\n")
 
 
-@pytest.mark.skipif(os.name != "posix", reason="limits are POSIX's")
-def test_a_page_on_a_full_disk(sinkside: Call) -> None:
-    Path("site.yaml").write_text(FITS, encoding="utf-8")
-    sinkside("papers", "site.yaml", "-o", "plan.pdf")
-    whole = Path("plan.pdf").read_bytes()
-    with size_limit(1000):
-        done = sinkside("papers", "site.yaml", "-o", "plan.pdf")
-    assert done.told == (2, "", "plan.pdf: File too large\n")
-    assert whole.startswith(b"%PDF-")
+@pytest.mark.parametrize(
+    "raw",
+    [
+        b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR",
+        b"\x7fELF\x02\x01\x01\0\xff",
+        b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n" + b"stream\n\0\xff",
+    ],
+    ids=["picture", "program", "page"],
+)
+def test_a_file_that_is_no_text(call: Call, raw: bytes) -> None:
+    Path("site.yaml").write_bytes(raw)
+    assert call("site.yaml").told == (2, "", f"site.yaml: no text{GIVE}\n")
+    assert call("-", stdin=raw).told == (2, "", f"standard input: no text{GIVE}\n")
 
 
-def test_a_page_is_written_into_folders_that_are_made(sinkside: Call) -> None:
-    done = sinkside("papers", "-", "-o", "a/b/plan.pdf", stdin=FITS.encode())
-    assert done.told == (0, "wrote a/b/plan.pdf\n", "")
-    assert Path("a/b/plan.pdf").read_bytes().startswith(b"%PDF-")
+def test_a_file_without_end(call: Call) -> None:
+    if not Path("/dev/zero").exists():
+        pytest.skip("has no /dev/zero")
+    assert call("/dev/zero").told == (2, "", f"/dev/zero: more than 8 MiB{GIVE}\n")
+
+
+def test_a_file_whose_name_is_a_dash(call: Call) -> None:
+    Path("-").write_text(FAULTY, encoding="utf-8")
+    assert call("./-").told == (2, "", TOLD.replace("site.yaml", "./-"))
+
+
+def test_a_name_that_does_not_print(call: Call) -> None:
+    name = "a\nb\x1b[31m.yaml"
+    told = "a\\nb\\x1b[31m.yaml"
+    assert call(name).told == (2, "", f"{told}: No such file or directory{GIVE}\n")
+    Path(name).write_text(FAULTY, encoding="utf-8")
+    assert call(name).told == (2, "", TOLD.replace("site.yaml", told))
+
+
+@pytest.mark.skipif(os.name != "posix", reason="names in bytes are POSIX's")
+def test_a_name_that_is_no_text(call: Call) -> None:
+    name = os.fsdecode(b"\xff.yaml")
+    assert call(name).told == (2, "", f"\\xff.yaml: No such file or directory{GIVE}\n")
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="pipes with a name are POSIX's")
+def test_a_pipe_in_the_place_of_a_file() -> None:
+    """As a shell makes it of <(command)."""
+    read, write = os.pipe()
+    os.write(write, FITS.encode())
+    os.close(write)
+    done = subprocessed("check", f"/dev/fd/{read}", pass_fds=(read,))
+    os.close(read)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout.startswith(b"My bench: ")

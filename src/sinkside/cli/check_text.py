@@ -3,6 +3,7 @@
 from typing import Any
 
 from sinkside import plates
+from sinkside.cli import plate_text
 from sinkside.parts.charger import Offer
 from sinkside.quantity import Quantity, write
 from sinkside.site.appliance import Appliance
@@ -18,7 +19,7 @@ def lines(site: Site) -> list[str]:
         appliance = survey(device, site.ambient_at(device.at))
         found += ["", device.id]
         for name, text in _plates(device):
-            found += [f"  {line}" for line in plate_lines(name, text)]
+            found += [f"  {line}" for line in plate_text.lines(name, text)]
         found += [f"  {line}" for line in _fact_lines(appliance)]
     for charger in site.chargers:
         found += ["", f"{charger.id}: {charger.sharing} sharing, on a change: {charger.on_change}"]
@@ -39,26 +40,6 @@ def _plates(device: DeviceWritten) -> list[tuple[str, str]]:
     found = [("plate", device.plate)] if device.plate else []
     if device.brick and device.brick.plate:
         found.append(("brick", device.brick.plate))
-    return found
-
-
-def plate_lines(name: str, text: str) -> list[str]:
-    """How a plate was read, for people."""
-    reading = plates.read(text)
-    said = []
-    for side, ratings in (("in", reading.input), ("out", reading.output)):
-        for r in ratings:
-            volts = f"{r.voltage_low_v:g}" + (
-                f"..{r.voltage_high_v:g}" if r.voltage_high_v != r.voltage_low_v else ""
-            )
-            amps = f" {r.current_a:g} A" if r.current_a is not None else ""
-            kind = {"dc": "d.c.", "ac": "a.c.", "unknown": "d.c. or a.c. not said"}[r.kind]
-            said.append(f"{side} {volts} V {kind}{amps}")
-    if reading.centre != "unknown":
-        said.append(f"centre {reading.centre}")
-    shown = " ".join(text.split())
-    found = [f"{name} {shown!r} reads: {'; '.join(said) or 'nothing'}"]
-    found += [f"  unclear: {a.text!r}: {a.why}" for a in reading.ambiguities]
     return found
 
 

@@ -1,11 +1,11 @@
 """Power data objects for people and as JSON: words taken apart, and put together."""
 
 import dataclasses
+import re
 from collections.abc import Sequence
 from typing import Any
 
 from sinkside.faults import NotUnderstood
-from sinkside.parts import port_list
 from sinkside.parts.charger import Offer
 from sinkside.standards.pd_fields import Revision
 from sinkside.standards.pd_lists import list_faults, request_faults
@@ -24,6 +24,7 @@ from sinkside.standards.pd_requests import Request, decode_request
 
 REVISIONS = {"2.0": Revision.R2_0, "3.0": Revision.R3_0, "3.1": Revision.R3_1}
 REVISIONS["3.2"] = Revision.R3_2
+_OFFER = re.compile(r"[\d.] *V", re.IGNORECASE)
 
 
 def word(text: str) -> int:
@@ -36,7 +37,9 @@ def word(text: str) -> int:
     """
     digits = text.strip().removeprefix("0x").removeprefix("0X")
     if not 1 <= len(digits) <= 8 or any(c not in "0123456789abcdefABCDEF" for c in digits):
-        raise NotUnderstood(f"{text[:40]!r} is no 32-bit word", "write it like 0x0001912C")
+        printed = "; printed offers need --encode" if _OFFER.search(text) else ""
+        wrong = f"{text[:40]!r} is no 32-bit word"
+        raise NotUnderstood(wrong, f"write it like 0x0001912C{printed}")
     return int(digits, 16)
 
 
@@ -96,6 +99,8 @@ def _json(position: int, text: str, obj: SourceObject | SinkObject | Request) ->
 
 def encoded(texts: Sequence[str], revision: str) -> dict[str, Any]:
     """Printed offers such as `9V⎓3A` or `PPS 3.3-11V⎓3A` as words."""
+    from sinkside.parts import port_list
+
     rev = REVISIONS[revision]
     found: list[dict[str, Any]] = []
     offers = {offer for text in texts for offer in port_list.read(text)[0]}

@@ -54,6 +54,7 @@ def _device(device: DevicePlan, plan: Plan) -> dict[str, Any]:
             for a in advise(device, plan)
         ],
         "refusals": [{"why": r.why, "ask": r.ask} for r in device.appliance.refusals],
+        "cautions": [{"why": c.why, "ask": c.ask} for c in device.appliance.cautions],
     }
 
 

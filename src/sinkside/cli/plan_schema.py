@@ -71,6 +71,7 @@ _DEVICE = _object(
     rejected=_list(_object(reason=TEXT, count=COUNT, example=TEXT)),
     measure=_list(_MEASURE),
     refusals=_list(_object(why=TEXT, ask=TEXT)),
+    cautions=_list(_object(why=TEXT, ask=TEXT)),
 )
 
 PLAN_SCHEMA: dict[str, Any] = {

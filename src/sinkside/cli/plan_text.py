@@ -76,6 +76,8 @@ def _device(device: DevicePlan, plan: Plan, *, why: bool) -> Iterator[str]:
         yield from _wrapped(f"Because: {device.why}")
     for refusal in device.appliance.refusals:
         yield from _wrapped(f"Ask: {refusal.ask}")
+    for caution in device.appliance.cautions:
+        yield from _wrapped(f"Caution: {caution.why}. Ask: {caution.ask}")
     if device.chosen:
         yield from _wrapped(f"Chain: {device.chosen.front.sentence()}")
         yield ""
@@ -125,7 +127,7 @@ def _finding_line(f: Finding) -> str:
 def _margin(f: Finding) -> str:
     if f.margin is None:
         return ""
-    if math.isnan(f.margin):
+    if math.isinf(f.margin):
         return ", no working point at all"
     return f", margin {rounded(f.margin, f.about.unit)}"
 

@@ -5,6 +5,8 @@ import time
 from types import TracebackType
 from typing import Self
 
+from sinkside.cli import streams
+
 PATIENCE_S = 1.0
 
 
@@ -14,7 +16,7 @@ class Patience:
     def __init__(self) -> None:
         self.started = time.monotonic()
         self.shown = False
-        self.on = sys.stderr.isatty()
+        self.on = streams.is_terminal(sys.stderr)
 
     def __enter__(self) -> Self:
         return self
@@ -22,8 +24,7 @@ class Patience:
     def say(self, step: str) -> None:
         """What is being done now."""
         if self.on and time.monotonic() - self.started > PATIENCE_S:
-            sys.stderr.write(f"\r\x1b[K{step} …")
-            sys.stderr.flush()
+            streams.put_err(f"{step} …", fresh=True)
             self.shown = True
 
     def __exit__(
@@ -33,5 +34,4 @@ class Patience:
         trace: TracebackType | None,
     ) -> None:
         if self.shown:
-            sys.stderr.write("\r\x1b[K")
-            sys.stderr.flush()
+            streams.put_err("", fresh=True)
