@@ -78,7 +78,7 @@ def test_a_case_is_opened_only_by_who_may(rules: str, opens: bool) -> None:
 
 
 def test_the_most_telling_for_its_minutes_comes_first() -> None:
-    """Harm and loss weigh four times as much as the rest, by the minute."""
+    """What settles harm or loss comes before the rest; then by weight for each minute."""
     found = planned(PLATE_ONLY, "solder: yes, open_cases: yes")
     device = found.device("radio")
     assert device.chosen is not None
@@ -87,7 +87,10 @@ def test_the_most_telling_for_its_minutes_comes_first() -> None:
         for f in device.chosen.findings
     }
     advice = advise(device, found)
-    worth = [sum(weight[r] for r in a.settles) / a.minutes for a in advice]
+    worth = [
+        (any(weight[r] == 4.0 for r in a.settles), sum(weight[r] for r in a.settles) / a.minutes)
+        for a in advice
+    ]
     assert len(worth) > 1
     assert worth == sorted(worth, reverse=True)
 

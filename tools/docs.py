@@ -9,8 +9,11 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+import site_file
+
 from sinkside.cli.plan_schema import PLAN_SCHEMA
 from sinkside.parts import market
+from sinkside.rules.not_judged import NOT_JUDGED
 from sinkside.rules.symbols import SYMBOLS, Good
 from sinkside.rules.table import RULES
 from sinkside.site.schema import schema
@@ -49,7 +52,10 @@ def rules_page() -> str:
                 lines.append(f"| `{name}` | {kind.meaning} | {kind.unit} | {good} |")
             lines.append("")
         lines += [f"Source: {rule.source}.", ""]
-    return "\n".join(lines)
+    lines += ["# Not judged by a rule of its own", "", "| job | why, and where it is met |"]
+    lines += ["| --- | --- |"]
+    lines += [f"| {row} | {why} |" for row, why in NOT_JUDGED.items()]
+    return "\n".join([*lines, ""])
 
 
 def market_page() -> str:
@@ -86,6 +92,7 @@ def plan_schema() -> str:
 WRITERS: dict[str, Callable[[], str]] = {
     "docs/reference/rules.md": lambda: HEAD + rules_page(),
     "docs/reference/market.md": lambda: HEAD + market_page(),
+    "docs/reference/site-file.md": lambda: HEAD + site_file.page(),
     "src/sinkside/site/site.schema.json": site_schema,
     "src/sinkside/cli/plan.schema.json": plan_schema,
 }

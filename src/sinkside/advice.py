@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sinkside.plan.model import DevicePlan, Plan
-from sinkside.quantity import span
+from sinkside.quantity import number, span
 from sinkside.rules.finding import Finding
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Appliance, Observed
@@ -85,6 +85,16 @@ def _ride_reading(a: Appliance) -> str:
     return span(a.ride_through_s.low, a.ride_through_s.high, "s")
 
 
+def _rail_reading(a: Appliance) -> str:
+    currents = ((need.name, need.current_a) for need in a.rails)
+    told = (
+        f"{name} {number(c.low, 'A') if c.low == c.high else span(c.low, c.high, 'A')}"
+        for name, c in currents
+        if c is not None
+    )
+    return "; ".join(told) or "what the label of the supply says, or less"
+
+
 def _always(text: str) -> Callable[[Appliance], str]:
     """The same reading whatever the device."""
     return lambda _: text
@@ -111,7 +121,8 @@ CATALOGUE: tuple[Measurement, ...] = (
         "the volts at the plug again, and the current on the 10 A range",
         expect=_brick_reading,
         decides="volts open: the device stands them; volts loaded: it runs there; the sign is an "
-        "evidence of the polarity; volts on the a.c. range mean an a.c. brick: leave it",
+        "evidence of the polarity; volts on the a.c. range mean an a.c. brick: leave it, unless "
+        "one full bridge without a tap is found behind the inlet",
     ),
     Measurement(
         id="marks",
@@ -258,15 +269,72 @@ CATALOGUE: tuple[Measurement, ...] = (
         decides="write it as falls_back: of the trigger",
     ),
     Measurement(
+        id="keep-alive",
+        title="whether the trigger keeps its contract alive",
+        kit=MULTIMETER,
+        minutes=5,
+        topics=frozenset(("keep-alive",)),
+        how="trigger on the charger with a resistor of a few hundred ohms and nothing else; meter "
+        "on its output for two minutes; then leave it for an hour and look again",
+        expect=_always("steady volts; a gap some 12 to 15 s after they came, if it asks only once"),
+        decides="write it as keeps_alive: yes (measured) of the trigger, or take a fixed contract",
+    ),
+    Measurement(
+        id="rail-currents",
+        title="the most that each rail of the built-in supply is asked for",
+        kit="a qualified person with a clamp meter",
+        minutes=20,
+        topics=frozenset(("rail currents",)),
+        how="a qualified person reads the current of each rail on the low-voltage side, at the "
+        "start and at full work; what is on mains is theirs alone",
+        expect=_rail_reading,
+        decides="which converter gives the rails, and which port feeds it; write the most of each "
+        "rail with (measured)",
+        opens_case=True,
+    ),
+    Measurement(
+        id="rail-volts",
+        title="the volts of each rail of the new converter",
+        kit="multimeter and load resistors",
+        minutes=10,
+        topics=frozenset(("rail volts",)),
+        how="converter on the bench, without the device; read each rail with nothing on it, then "
+        "with a resistor that takes what the device takes",
+        expect=_always("each rail within 5 % of what it is called, both times"),
+        decides="write what was read as gives: of that rail; out of 5 % it is the wrong converter",
+    ),
+    Measurement(
         id="start-up",
         title="whether the port trips when the device is plugged in",
         kit=MULTIMETER,
         minutes=3,
-        topics=frozenset(("step speed", "input capacitance")),
+        topics=frozenset(("step speed", "input capacitance", "melting pulse")),
         how="on a dummy load first, then the device: barrel first, USB-C last; watch the volts "
         "at the plug for a minute",
         expect=_always("steady volts; if they come and go, the port trips: add a soft start"),
-        decides="whether a soft start is needed",
+        decides="whether a soft start is needed; plugged in ten times without a trip, at its own "
+        "volts, write the charger under held_on: of the device",
+    ),
+    Measurement(
+        id="warm-charger",
+        title="whether the charger keeps it up for hours",
+        kit=USB_METER,
+        minutes=10,
+        topics=frozenset(("continuous load",)),
+        how="let it run for two hours where it will stand, everything else on that charger "
+        "running too; then read volts and current again, and feel the charger's case",
+        expect=_always("the same volts and amps as at the start; a case that can be held"),
+        decides="write what it keeps up under continuous: of the charger",
+    ),
+    Measurement(
+        id="idle",
+        title="the current while it idles",
+        kit=MULTIMETER,
+        minutes=3,
+        topics=frozenset(("idle current", "cut-off")),
+        how="meter on the 10 A range in series with the plug; leave the device idle for a minute",
+        expect=lambda a: f"at most {a.steady_a.high:g} A",
+        decides="whether a charger that switches an empty port off takes it to be empty",
     ),
     Measurement(
         id="lead",

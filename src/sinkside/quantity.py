@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import Enum
+from functools import lru_cache
 
 from sinkside.faults import NotUnderstood
 from sinkside.frozen import hash_once
@@ -126,8 +127,8 @@ def varies(low: float, high: float, unit: str, basis: Basis, name: str = "") -> 
     return Quantity(low=low, high=high, unit=unit, basis=basis, spread=Spread.VARIES, name=name)
 
 
-_PREFIXES = {"p": -12, "n": -9, "µ": -6, "μ": -6, "u": -6, "m": -3, "": 0, "k": 3, "M": 6}
-_SPELLINGS = {
+PREFIXES = {"p": -12, "n": -9, "µ": -6, "μ": -6, "u": -6, "m": -3, "": 0, "k": 3, "M": 6}
+SPELLINGS = {
     "V": {"V", "Volt", "volt", "volts", "VDC", "Vdc"},
     "A": {"A", "Amp", "amp", "amps"},
     "W": {"W", "watt", "watts"},
@@ -144,8 +145,8 @@ _SPELLINGS = {
     "V/s": {"V/s"},
 }
 _NO_PREFIX = {"°C", "K/W"}
-_TIME_WORDS = {"min": 60, "h": 3600, "d": 86400}
-_LIMITS = {  # beyond these a figure is a slip of the pen, not a low-voltage device
+TIME_WORDS = {"min": 60, "h": 3600, "d": 86400}
+LIMITS = {  # beyond these a figure is a slip of the pen, not a low-voltage device
     "V": (-1e4, 1e4),
     "A": (-1e3, 1e3),
     "W": (0.0, 1e5),
@@ -153,7 +154,7 @@ _LIMITS = {  # beyond these a figure is a slip of the pen, not a low-voltage dev
     "Ω": (0.0, 1e9),
     "F": (0.0, 1e4),
     "H": (0.0, 1e3),
-    "s": (0.0, 1e9),
+    "s": (0.0, 1e6),
     "Hz": (0.0, 1e10),
     "m": (0.0, 1e4),
     "°C": (-100.0, 1000.0),
@@ -162,21 +163,36 @@ _LIMITS = {  # beyond these a figure is a slip of the pen, not a low-voltage dev
     "V/s": (0.0, 1e9),
 }
 
+_SCALES: dict[str, dict[str, Decimal]] = {
+    unit: {
+        prefix + spelling: Decimal(1).scaleb(power)
+        for spelling in spellings
+        for prefix, power in PREFIXES.items()
+        if not prefix or unit not in _NO_PREFIX
+    }
+    for unit, spellings in SPELLINGS.items()
+}
+_SCALES["s"] |= {word: Decimal(seconds) for word, seconds in TIME_WORDS.items()}
+_BASES = {basis.value: basis for basis in Basis}
+_SPREADS = {spread.value: spread for spread in Spread}
+
 _NUMBER = r"[+\-−]?(?:\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE][+\-]?\d{1,3})?"
 _UNIT = r"[A-Za-zµμΩ\u2126°%/]+"
 _TAIL = r"\s*(?:\((?P<basis>[^()]*)\))?\s*$"
+# No text has two of these shapes; the commonest is tried first.
 _SHAPES = tuple(
     re.compile(r"^\s*" + body + _TAIL)
     for body in (
-        rf"max\.?\s+(?P<max>{_NUMBER})\s*(?P<unit>{_UNIT})",
+        rf"(?P<value>{_NUMBER})\s*(?P<unit>{_UNIT})",
         rf"(?P<low>{_NUMBER})\s*(?P<low_unit>{_UNIT})?\s*(?:\.{{2,3}}(?!\.)|…|–|to)\s*(?P<high>{_NUMBER})\s*(?P<unit>{_UNIT})",
         rf"(?P<value>{_NUMBER})\s*(?P<unit>{_UNIT})\s*(?:±|\+/-|\+-)\s*(?P<tol>{_NUMBER})\s*(?P<tol_unit>{_UNIT})",
-        rf"(?P<value>{_NUMBER})\s*(?P<unit>{_UNIT})",
+        rf"max\.?\s+(?P<max>{_NUMBER})\s*(?P<unit>{_UNIT})",
     )
 )
 _THOUSANDS = re.compile(r"(?<![\d.,])[1-9]\d{0,2}(?:,\d{3})+(?![\d,]|\.\d)")
 _EXAMPLES = "write it like 9 {u}, 8.2..9.4 {u}, 9 {u} ±10 % or max 9 {u}, with (measured) behind"
 LONGEST = 120
+_KEPT = 4096
 
 
 def read(
@@ -210,6 +226,12 @@ def read(
     >>> read("max 500 mA (plate)", "A").high
     0.5
     """
+    return _read(text, unit, basis, spread, at_least)
+
+
+@lru_cache(maxsize=_KEPT)
+def _read(text: str, unit: str, basis: Basis, spread: Spread, at_least: float | None) -> Quantity:
+    """The same, kept by its arguments: a site says the same figure many times."""
     example = _EXAMPLES.format(u=unit)
     if len(text) > LONGEST:
         raise NotUnderstood(f"{len(text)} characters are no quantity", example)
@@ -241,7 +263,7 @@ def read(
         raise NotUnderstood(
             f"{text!r} runs from high to low", "write the lower end of the range first"
         )
-    bottom, top = _LIMITS[unit]
+    bottom, top = LIMITS[unit]
     bottom = bottom if at_least is None else max(bottom, at_least)
     if not (bottom <= low and high <= top):
         raise NotUnderstood(
@@ -263,14 +285,9 @@ def _decimal(digits: str) -> Decimal:
 
 
 def _scale(written: str, unit: str, text: str) -> Decimal:
-    if unit == "s" and written in _TIME_WORDS:
-        return Decimal(_TIME_WORDS[written])
-    for spelling in _SPELLINGS[unit]:
-        if written == spelling:
-            return Decimal(1)
-        prefix = written.removesuffix(spelling)
-        if unit not in _NO_PREFIX and written != prefix and prefix in _PREFIXES:
-            return Decimal(1).scaleb(_PREFIXES[prefix])
+    scale = _SCALES[unit].get(written)
+    if scale is not None:
+        return scale
     raise NotUnderstood(f"{text!r} is in {written}", f"{unit} is wanted here")
 
 
@@ -292,8 +309,8 @@ def _basis_and_spread(words: str | None, basis: Basis, spread: Spread) -> tuple[
     if words is None:
         return basis, spread
     said = [w.strip() for w in words.split(",")]
-    bases = [b for b in Basis if b.value in said]
-    spreads = [s for s in Spread if s.value in said]
+    bases = [_BASES[word] for word in said if word in _BASES]
+    spreads = [_SPREADS[word] for word in said if word in _SPREADS]
     if len(bases) > 1 or len(spreads) > 1 or len(bases) + len(spreads) != len(said):
         known = ", ".join(b.value for b in Basis)
         raise NotUnderstood(f"({words}) is no basis", f"use {known}")
@@ -347,14 +364,14 @@ def _prefix(size: float, unit: str) -> str:
     for prefix in steps:
         if prefix in ("M", "k") and unit not in ("Ω", "Hz"):
             continue
-        if size >= 10.0 ** _PREFIXES[prefix] * (1 - 1e-12):
+        if size >= 10.0 ** PREFIXES[prefix] * (1 - 1e-12):
             return prefix
     return steps[-1]
 
 
 def _digits(value: float, prefix: str) -> str:
     # Twelve digits: 9 * 1.05 is written 9.45, and no figure that a person wrote is changed.
-    return _plain(Decimal(f"{value:.12g}").scaleb(-_PREFIXES[prefix]))
+    return _plain(Decimal(f"{value:.12g}").scaleb(-PREFIXES[prefix]))
 
 
 def _plain(value: float | Decimal) -> str:

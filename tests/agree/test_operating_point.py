@@ -15,8 +15,8 @@ from scipy.optimize import brentq
 from tests.paths import small_parts as small
 
 from sinkside.paths.judge import CORNERS, symbols_of
-from sinkside.paths.rows import rows_of
 from sinkside.paths.judge import Path as Chain
+from sinkside.paths.rows import rows_of
 from sinkside.physics.operating_point import Load, operating_point
 
 POINTS = 3000

@@ -6,6 +6,7 @@ Circuit laws and the figures of the standards are named there.
 
 import random
 from collections import Counter
+from collections.abc import Callable
 from functools import cache
 from itertools import product
 
@@ -17,7 +18,11 @@ from sinkside.paths.findings import findings
 from sinkside.paths.judge import Path, judge
 from sinkside.rules.verdict import Verdict
 
-SEEDS = range(6)
+SEEDS = range(13)
+# These make paths to lamps, motors and lit diodes, the others to anything else.
+OLD_GEAR_SEEDS = range(6, 9)
+# And these go by programmable contracts, or by such as are above 20 V.
+CONTRACT_SEEDS = range(9, 13)
 PATHS = 40
 WORLDS = 200
 # What `by_hand` walks; the others are held against hand-made cases, one by one.
@@ -36,10 +41,16 @@ WALKED = (
 )
 
 
+def _maker(seed: int) -> Callable[[random.Random], Path]:
+    if seed in OLD_GEAR_SEEDS:
+        return random_paths.of_old_gear
+    return random_paths.of_other_contracts if seed in CONTRACT_SEEDS else random_paths.path
+
+
 @cache
 def judged_paths(seed: int) -> tuple[tuple[Path, dict[str, Verdict]], ...]:
     draw = random.Random(seed)
-    paths = [random_paths.path(draw) for _ in range(PATHS)]
+    paths = [_maker(seed)(draw) for _ in range(PATHS)]
     judged = judge(paths)
     return tuple(
         (path, {f.rule: f.verdict for f in findings(judged, i) if f.rule in WALKED})
@@ -49,7 +60,10 @@ def judged_paths(seed: int) -> tuple[tuple[Path, dict[str, Verdict]], ...]:
 
 def answers(path: Path, draw: random.Random) -> tuple[str, Fallback]:
     """One answer to what is not known and has no range: the law of the load, the fallback."""
-    return draw.choice(path.appliance.laws), draw.choice(path.front.trigger.falls_back)
+    laws: tuple[str, ...] = path.appliance.laws
+    if set(laws) == {"resistance", "constant current"}:
+        laws = (*laws, "filament")  # what lies between the two
+    return draw.choice(laws), draw.choice(path.front.trigger.falls_back)
 
 
 def broken_somewhere(path: Path, seed: int) -> Counter[str]:

@@ -58,7 +58,7 @@ def redone(shown: Working) -> float:
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_formula_shown_with_the_symbols_shown_gives_the_result(seed: int) -> None:
     for _, margin, shown in workings(seed):
-        if math.isnan(margin):
+        if math.isinf(margin):
             assert math.isnan(redone(shown))
             continue
         assert shown.result == margin
@@ -103,7 +103,7 @@ def test_the_margin_shown_is_the_least_of_all_states_and_laws() -> None:
         rows = rows_of([path])
         for finding in findings(judged, 0):
             shown = working(finding, judged, 0)
-            if shown is None or math.isnan(shown.result):
+            if shown is None or math.isinf(shown.result):
                 continue
             every = margin_of(finding.about, path, rows, CORNERS).min(axis=1)
             assert shown.result == min(m for m in every if not math.isnan(m))

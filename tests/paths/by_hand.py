@@ -13,8 +13,9 @@ than what it is set to. Fault currents and in-rush are tested on their own.
 
 import math
 import random
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -22,16 +23,19 @@ from sinkside.parts.charger import Offer
 from sinkside.parts.elements import Diode, Resistance
 from sinkside.parts.part import Fallback, Part
 from sinkside.paths.front import Front
-from sinkside.quantity import Quantity, Spread
+from sinkside.quantity import Quantity, Spread, unknown
 
 if TYPE_CHECKING:
     from sinkside.paths.judge import Path
 
 # USB Type-C R2.0, vSafe5V (as given in published notes): before or without a contract.
 BARE_5_V = (4.75, 5.5)
-# USB PD R3.2 v1.2, vSrcNew (as given in an open-source source policy): under a contract.
+# USB PD R3.2 v1.2, vSrcNew (as given in an open-source source policy): under a contract. The
+# same of programmable volts: vPpsNew (read in the Linux driver tcpci.c).
 CONTRACT = (0.95, 1.05)
 TOUCH = 1e-9
+# A row of diodes leaves its resistor at least a tenth of the volts (common practice).
+MOST_KNEE = 0.9
 
 
 @dataclass(frozen=True)
@@ -56,7 +60,7 @@ def occupancies(front: Front) -> list[frozenset[str]]:
 
 
 def listed(front: Front, occupied: frozenset[str]) -> tuple[Offer, ...] | None:
-    """The fixed offers of the port in that company, lowest first; None if nobody knows."""
+    """The offers of the port in that company, lowest first; None if nobody knows."""
     charger = front.charger
     own = next(p for p in charger.ports if p.name == front.port)
     found: tuple[Offer, ...] | None = None
@@ -67,20 +71,45 @@ def listed(front: Front, occupied: frozenset[str]) -> tuple[Offer, ...] | None:
             found = next((p.offers for p in then if p.name == front.port), None)
     if found is None or own.guessed:
         return None
-    return tuple(sorted((o for o in found if o.profile == "fixed"), key=lambda o: o.low_v))
+    return tuple(sorted(found, key=lambda o: o.low_v))
 
 
 def alone(front: Front) -> tuple[Offer, ...]:
-    """The fixed offers of the port with nothing else plugged in."""
+    """The offers of the port with nothing else plugged in."""
     own = next(p for p in front.charger.ports if p.name == front.port)
-    fixed = (o for o in own.offers if o.profile == "fixed")
-    return tuple(sorted(fixed, key=lambda o: o.low_v))
+    return tuple(sorted(own.offers, key=lambda o: o.low_v))
 
 
-def promised(front: Front, offer: Offer) -> float:
-    """An unmarked lead carries 3 A: the source offers no more through it."""
+def fixed_of(offers: tuple[Offer, ...]) -> tuple[Offer, ...]:
+    """Its fixed offers alone."""
+    return tuple(o for o in offers if o.profile == "fixed")
+
+
+def extended(front: Front, cut: random.Random | None) -> tuple[bool, ...]:
+    """Whether offers above 20 V are made: through a lead marked for it, to a trigger that asks.
+
+    USB Type-C R2.1 and USB PD R3.1 (as given in published articles). Where nobody says whether
+    the trigger speaks it, both may be: `cut` draws one.
+    """
+    leads = [p for p in front.parts if p.kind == "cable"]
+    if not all(p.epr for p in leads):
+        return (False,)
+    if next(p.trigger.epr for p in front.parts if p.trigger):
+        return (True,)
+    return (False, True) if cut is None else (cut.random() < 0.5,)
+
+
+def promised(front: Front, offer: Offer, volts: float, rated_w: float) -> tuple[float, float]:
+    """Least and most current of an offer; an unmarked lead carries 3 A, and no more is offered.
+
+    A programmable source may stay within its rated power (USB PD R3.x, power-limited bit, from
+    memory), which is what its fixed offers come to, or more.
+    """
     marked = any(p.e_marked for p in front.parts if p.kind == "cable")
-    return min(offer.current_a, 5.0 if marked else 3.0)
+    most = min(offer.current_a, 5.0 if marked else 3.0)
+    if offer.profile == "pps" and offer.power_limited != "no":
+        return min(most, rated_w / volts), most
+    return most, most
 
 
 def falls_to(fixed: tuple[Offer, ...], asked_v: float, rule: Fallback) -> Offer | None:
@@ -103,24 +132,32 @@ def standings(front: Front, rule: Fallback, cut: random.Random | None) -> list[S
     """
     trigger = next(p.trigger for p in front.parts if p.trigger)
     if trigger.by_resistors:
-        five = alone(front)[0]
+        five = next(o for o in fixed_of(alone(front)) if o.low_v == 5.0)
         return [Standing("match", *BARE_5_V, (min(0.5, five.current_a), min(3.0, five.current_a)))]
     found = [] if trigger.gated else [Standing("before contract", *BARE_5_V, (0.5, 3.0))]
-    for offer in alone(front):
+    dies = trigger.programmable_v is not None and trigger.keeps_alive is not True
+    if dies and not trigger.gated and (cut is None or not trigger.keeps_alive):
+        # A hard reset for want of a keep-alive (tPPSTimeout): the same 5 V once more.
+        found.append(Standing("contract lost", *BARE_5_V, (0.5, 3.0)))
+    for offer in fixed_of(alone(front)):
         if offer.low_v in trigger.presses_v and offer.low_v != trigger.asks_v:
             low, high = (offer.low_v * end for end in CONTRACT)
-            found.append(Standing("press", low, high, (promised(front, offer),) * 2))
-    for occupied in occupancies(front):
-        known = listed(front, occupied)
-        for fixed in [known] if known is not None else _shorter(alone(front), cut):
-            found += _standing(front, fixed, trigger.asks_v, rule, known is not None)
+            amps = promised(front, offer, offer.low_v, 0.0)
+            found.append(Standing("press", low, high, amps))
+    for above in extended(front, cut):
+        for occupied in occupancies(front):
+            known = listed(front, occupied)
+            lists = [known] if known is not None else _shorter(alone(front), cut)
+            for offers in lists:
+                seen = tuple(o for o in offers if above or o.profile == "pps" or o.high_v <= 20.0)
+                found += _standing(front, seen, rule, known is not None, cut)
     return list(dict.fromkeys(found))
 
 
-def _shorter(fixed: tuple[Offer, ...], cut: random.Random | None) -> Iterator[tuple[Offer, ...]]:
+def _shorter(offers: tuple[Offer, ...], cut: random.Random | None) -> Iterator[tuple[Offer, ...]]:
     """Parts of a list; 5 V is on every list."""
-    more = [o for o in fixed if o.low_v != 5.0]
-    five = [o for o in fixed if o.low_v == 5.0]
+    more = [o for o in offers if o.fixed_v != 5.0]
+    five = [o for o in offers if o.fixed_v == 5.0]
     if cut is not None:
         yield tuple(five + [o for o in more if cut.random() < 0.6])
         return
@@ -130,15 +167,30 @@ def _shorter(fixed: tuple[Offer, ...], cut: random.Random | None) -> Iterator[tu
 
 
 def _standing(
-    front: Front, fixed: tuple[Offer, ...], asked_v: float, rule: Fallback, known: bool
+    front: Front,
+    offers: tuple[Offer, ...],
+    rule: Fallback,
+    known: bool,
+    cut: random.Random | None,
 ) -> Iterator[Standing]:
-    match = next((o for o in fixed if o.low_v == asked_v), None)
-    offer = match or falls_to(fixed, asked_v, rule)
-    if offer is not None:
-        amps = promised(front, offer)
-        low, high = (offer.low_v * end for end in CONTRACT)
-        kind = "match" if match else "fallback"
-        yield Standing(kind, low, high, (amps if known else 0.0, amps))
+    """What the trigger gets from a list: from any one range that has its volts in it."""
+    trigger = next(p.trigger for p in front.parts if p.trigger)
+    fixed = fixed_of(offers)
+    if trigger.programmable_v is None:
+        matches = [o for o in fixed if o.low_v == trigger.asks_v]
+    else:
+        ranges = [o for o in offers if o.profile == "pps"]
+        matches = [o for o in ranges if o.low_v <= trigger.asks_v <= o.high_v]
+    if matches and cut is not None:
+        matches = [cut.choice(matches)]
+    falls = falls_to(fixed, trigger.asks_v, rule)
+    taken = [("match", o) for o in matches] or ([("fallback", falls)] if falls else [])
+    rated_w = max((o.low_v * o.current_a for o in fixed), default=0.0)
+    for kind, offer in taken:
+        volts = trigger.asks_v if kind == "match" else offer.low_v
+        least, most = promised(front, offer, volts, rated_w)
+        low, high = (volts * end for end in CONTRACT)
+        yield Standing(kind, low, high, (least if known else 0.0, most))
 
 
 class World:
@@ -208,6 +260,57 @@ def meet(source_v: float, ohm: float, law: str, amount: float) -> tuple[float, f
     return volts, amount / volts
 
 
+def meet_diodes(
+    source_v: float, ohm: float, siemens: float, knee_v: float
+) -> tuple[float, float] | None:
+    """Lit diodes behind a resistor: nothing below the knee, Ohm's law above it."""
+    if source_v <= knee_v:
+        return source_v, 0.0
+    volts = (source_v + ohm * siemens * knee_v) / (1.0 + ohm * siemens)
+    return volts, siemens * (volts - knee_v)
+
+
+def meet_filament(
+    source_v: float, ohm: float, amps: float, rated_v: float, power: float
+) -> tuple[float, float] | None:
+    """Whatever draws I₁·(V/V₁)^k: halved from both ends, for V + R·I(V) rises with V."""
+    low, high = 0.0, source_v
+    for _ in range(60):
+        volts = (low + high) / 2.0
+        if volts + ohm * amps * (volts / rated_v) ** power > source_v:
+            high = volts
+        else:
+            low = volts
+    return low, amps * (low / rated_v) ** power
+
+
+def drawing(
+    path: "Path", world: World, law: str, amps: float
+) -> Callable[[float, float], tuple[float, float] | None]:
+    """How a device that draws so many amps at its reference volts meets source and ohms.
+
+    `filament` stands between a constant current and a resistance: a lamp, whose current goes
+    with about the 0.55th power of its volts (common practice, from memory), or a motor.
+    """
+    device = path.appliance
+    volts = device.reference_v
+    match law:
+        case "lit diodes":
+            row = unknown(0.0, MOST_KNEE * volts, "V", name=f"{device.id}/knee")
+            knee_v = min(world.at(row), world.at(device.runs_from_v))
+            siemens = amps / (volts - knee_v)
+            return partial(meet_diodes, siemens=siemens, knee_v=knee_v)
+        case "filament":
+            power = world.at(unknown(0.0, 1.0, "1", name=f"{device.id}/power of its volts"))
+            return partial(meet_filament, amps=amps, rated_v=volts, power=power)
+        case "constant current":
+            return partial(meet, law=law, amount=amps)
+        case "constant power":
+            return partial(meet, law=law, amount=amps * volts)
+        case _:
+            return partial(meet, law="resistance", amount=amps / volts)
+
+
 def ohms(parts: tuple[Part, ...], world: World) -> float:
     """Series resistance of parts; a converter's own is not among them."""
     total = 0.0
@@ -222,15 +325,11 @@ def ohms(parts: tuple[Part, ...], world: World) -> float:
 
 def flow(path: "Path", world: World, port_v: float, law: str, amps: float) -> Flow:
     """Walk a path at one load; `amps` is the current at the device's reference volts."""
-    amount = {
-        "constant current": amps,
-        "constant power": amps * path.appliance.reference_v,
-        "resistance": amps / path.appliance.reference_v,
-    }[law]
+    meets = drawing(path, world, law, amps)
     parts = path.front.parts
     where = next((i for i, p in enumerate(parts) if p.converter), None)
     if where is None:
-        point = meet(port_v, ohms(parts, world), law, amount)
+        point = meets(port_v, ohms(parts, world))
         return Flow(point[0], point[1], point[1], math.nan, point[0] > 0.0) if point else NOTHING
     found = parts[where].converter
     assert found is not None
@@ -239,7 +338,7 @@ def flow(path: "Path", world: World, port_v: float, law: str, amps: float) -> Fl
     needs = found.accepts_low_v
     if found.direction == "step-down":
         needs = max(needs, set_v + world.at(found.headroom_v))
-    behind = meet(set_v, back_ohm, law, amount)
+    behind = meets(set_v, back_ohm)
     before = behind and meet(
         port_v - front_ohm * quiescent,
         front_ohm,
@@ -249,18 +348,19 @@ def flow(path: "Path", world: World, port_v: float, law: str, amps: float) -> Fl
     if behind and before and before[0] >= needs - TOUCH:
         pins = behind
         if found.direction == "step-up" and before[0] > set_v:
-            pins = meet(before[0], back_ohm, law, amount) or behind
+            pins = meets(before[0], back_ohm) or behind
         return Flow(pins[0], pins[1], before[1] + quiescent, before[0], pins[0] > 0.0)
     before_v = before[0] if before else math.nan
     if found.direction != "step-down":
         return Flow(0.0, 0.0, 0.0, before_v, False)
-    through = meet(port_v, front_ohm + world.at(found.pass_ohm) + back_ohm, law, amount)
+    own_v = front_ohm * quiescent
+    through = meets(port_v - own_v, front_ohm + world.at(found.pass_ohm) + back_ohm)
     if through is None:
         return Flow(0.0, 0.0, 0.0, before_v, False)
     # At full duty it passes its input; it never gives more than it is set to.
     if behind and through[0] > behind[0]:
-        return Flow(behind[0], behind[1], through[1], before_v, True)
-    return Flow(through[0], through[1], through[1], before_v, through[0] > 0.0)
+        return Flow(behind[0], behind[1], min(through[1], behind[1]) + quiescent, before_v, True)
+    return Flow(through[0], through[1], through[1] + quiescent, before_v, through[0] > 0.0)
 
 
 def off_v(path: "Path", world: World, port_v: float) -> float:

@@ -8,12 +8,20 @@ from typing import Any, TypeAlias
 
 from sinkside.parts import regulators
 from sinkside.parts.charger import Charger, Offer, Port
-from sinkside.parts.elements import Converter, FuseLink, RampSwitch, Resistance
-from sinkside.parts.part import End, Part, TriggerTraits
+from sinkside.parts.elements import (
+    Capacitance,
+    Converter,
+    FuseLink,
+    RailsConverter,
+    RampSwitch,
+    Resistance,
+)
+from sinkside.parts.part import End, Part, Rail, TriggerTraits
 from sinkside.paths.front import Front
 from sinkside.paths.judge import Path
 from sinkside.quantity import Basis, Quantity, point, unknown, varies
 from sinkside.site.appliance import Appliance, Evidence, Heat, Observed
+from sinkside.site.rails import RailNeed
 
 Figure: TypeAlias = float | tuple[float, float] | Quantity
 
@@ -113,9 +121,12 @@ def trigger(
     gated: bool = True,
     by_resistors: bool = False,
     presses_v: tuple[float, ...] = (),
+    programmable_v: tuple[float, float] | None = None,
+    keeps_alive: bool | None = None,
+    epr: bool = False,
     **changes: Any,
 ) -> Part:
-    """A trigger with wire ends."""
+    """A trigger with wire ends; a programmable one is set to what it asks for."""
     plain: dict[str, Any] = {"takes": USB_C, "withstands_v": 21.0}
     traits = TriggerTraits(
         asks_v=asks_v,
@@ -123,6 +134,9 @@ def trigger(
         gated=gated,
         by_resistors=by_resistors,
         presses_v=presses_v,
+        programmable_v=programmable_v,
+        keeps_alive=keeps_alive,
+        epr=epr,
     )
     return part("trigger", ohm, trigger=traits, **{**plain, **changes})
 
@@ -134,7 +148,11 @@ def lead(ohm: Figure = 0.0, centre: Any = "positive", plug: str = BARREL, **chan
 
 def fuse(rated_a: float, ohm: Figure = 0.0, opens_at: float = 2.1, **changes: Any) -> Part:
     """A fuse that carries its rating for good."""
-    link = FuseLink(rated_a=rated_a, opens_at_ratio=opens_at)
+    link = FuseLink(
+        rated_a=rated_a,
+        opens_at_ratio=opens_at,
+        melts_a2s=figure(changes.pop("melts_a2s", 1e6), "A²s", "fuse/melting pulse"),
+    )
     elements = (link, Resistance(ohm=figure(ohm, "Ω", "fuse/ohms")))
     return part("fuse", **{"elements": elements, "carries_a": rated_a, **changes})
 
@@ -172,6 +190,43 @@ def converter(
         "withstands_v": accepts[1],
     }
     return part("converter", name=name, **{**plain, **changes})
+
+
+def rails(
+    *outputs: tuple[float, float, float],
+    accepts: tuple[float, float] = (16.0, 28.0),
+    efficiency: Figure = 0.8,
+    farad: Figure = 1e-6,
+    name: str = "rails",
+    **changes: Any,
+) -> Part:
+    """A converter with several outputs, each from low to high volts at so many ampere."""
+    elements = (
+        RailsConverter(
+            accepts_low_v=accepts[0],
+            accepts_high_v=accepts[1],
+            efficiency=figure(efficiency, "1", f"{name}/efficiency"),
+        ),
+        Capacitance(
+            farad=figure(farad, "F", f"{name}/input capacitance"), esr_ohm=figure(0.0, "Ω")
+        ),
+    )
+    plain: dict[str, Any] = {
+        "elements": elements,
+        "carries_a": 5.0,
+        "withstands_v": accepts[1],
+        "rails": tuple(
+            Rail(name=f"{low:g}..{high:g} V", low_v=low, high_v=high, carries_a=amps)
+            for low, high, amps in outputs
+        ),
+    }
+    return part("rails", name=name, **{**plain, **changes})
+
+
+def need(volts: float, amps: Figure, basis: Basis = Basis.MEASURED) -> RailNeed:
+    """A rail that a device is fed with from inside, and the most that it is asked for."""
+    current = replace(figure(amps, "A"), basis=basis)
+    return RailNeed(name=f"{volts:g} V", volts_v=volts, current_a=current)
 
 
 def soft_start(

@@ -56,7 +56,7 @@ def test_the_graver_is_the_worse(better: Appliance, worse: Appliance) -> None:
 
 def test_a_fuse_is_never_left_out_to_save_its_price() -> None:
     fused = small.path(
-        None, small.cable(), small.trigger(), small.fuse(1.0, price_cents=10_000), small.lead()
+        None, small.cable(0.1), small.trigger(), small.fuse(1.0, price_cents=10_000), small.lead()
     )
     assert best(small.path(None), fused) == 1
 

@@ -6,6 +6,7 @@ where a source trips (from memory), 30 mV/µs its slew limit (secondary text).
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -13,6 +14,8 @@ from tests.paths import small_parts as small
 
 from sinkside.paths.findings import findings
 from sinkside.paths.judge import Path, judge
+from sinkside.paths.rails import fed
+from sinkside.quantity import Basis
 from sinkside.rules.finding import Finding
 from sinkside.rules.table import RULES
 from sinkside.rules.verdict import Stakes, Verdict
@@ -238,6 +241,49 @@ def peaks() -> list[Case]:
     ]
 
 
+def pulses() -> list[Case]:
+    """1 mF at 9.45 V through 0.1 Ω: 1e-3 · 89.3 / 0.2 = 0.447 A²s; 10 000 pulses leave 29 %.
+
+    A source that limits at 3 A would make it 3 · 1e-3 · 9.45 = 0.028 A²s, so more than that
+    may still be stood, and no more than a third of it never is.
+    """
+    big = device(capacitance_f=1e-3)
+    ramp = plain(small.fuse(1.0, 0.1, melts_a2s=0.0031), small.soft_start(0.1))
+    return [
+        ("fuse-pulse", FITS, on(big, *plain(small.fuse(1.0, 0.1, melts_a2s=1.54)))),
+        ("fuse-pulse", UNPROVEN, on(big, *plain(small.fuse(1.0, 0.1, melts_a2s=1.53)))),
+        ("fuse-pulse", FAILS, on(big, *plain(small.fuse(1.0, 0.1, melts_a2s=0.09)))),
+        # Through a ramp of 0.1 s: (9.45 mC)² / 0.1 s = 0.893 mA²s, of 0.899 mA²s.
+        ("fuse-pulse", FITS, on(big, *ramp)),
+    ]
+
+
+def long_runs() -> list[Case]:
+    """Of 3 A a charger keeps up 60 % to 100 % for hours; in 50 °C three quarters of that."""
+    hot = replace(small.charger(), ambient_degc=50.0)
+    known = replace(small.charger(), continuous=(0.8, 0.8))
+    return [
+        ("continuous-load", FITS, on(device(steady_a=1.8))),
+        ("continuous-load", UNPROVEN, on(device(steady_a=1.81))),
+        ("continuous-load", FAILS, on(device(steady_a=3.01))),
+        ("continuous-load", FITS, on(device(steady_a=1.35), source=hot)),
+        ("continuous-load", FAILS, on(device(steady_a=2.26), source=hot)),
+        ("continuous-load", FAILS, on(device(steady_a=2.41), source=known)),
+    ]
+
+
+def idling() -> list[Case]:
+    """A pack that takes a port with less than 60 mA to be empty."""
+    pack = replace(small.charger(), cuts_off_a=small.figure((0.05, 0.06), "A", "shared/cut-off"))
+    sleeper = replace(device(), idle_a=small.figure(0.04, "A", "thing/idle current"))
+    waker = replace(device(), idle_a=small.figure(0.06, "A", "thing/idle current"))
+    return [
+        ("idle-current", FITS, on(waker, source=pack)),
+        ("idle-current", UNPROVEN, on(device(), source=pack)),
+        ("idle-current", FAILS, on(sleeper, source=pack)),
+    ]
+
+
 def faults() -> list[Case]:
     """15 V through a shorted step-down is 15.75 V at the device."""
     chain = plain(small.converter(9.0), asks_v=15.0)
@@ -245,6 +291,58 @@ def faults() -> list[Case]:
         ("single-fault", FITS, on(device(harmed_above_v=15.75), *chain)),
         ("single-fault", UNPROVEN, on(device(harmed_above_v=(12.0, 18.0)), *chain)),
         ("single-fault", FAILS, on(device(harmed_above_v=15.7), *chain)),
+    ]
+
+
+def alive() -> list[Case]:
+    """Fixed contracts stay; programmable ones only where the trigger is known to ask again.
+
+    Without a request for 12 to 15 s (tPPSTimeout, in a source controller's list of timers) the
+    port ends it. Above 20 V the mode itself ends within 1 s of silence (tSourceEPRKeepAlive).
+    """
+    programmed = {"asks_v": 9.5, "programmable_v": (3.3, 21.0)}
+    source = small.charger("5:3 9:3 28:3 pps3.3-11:3")
+
+    def by(**trigger: Any) -> Path:
+        return on(device(), *plain(**trigger), source=source)
+
+    return [
+        ("keep-alive", FITS, by(**programmed, keeps_alive=True)),
+        ("keep-alive", UNPROVEN, by(**programmed)),
+        ("keep-alive", FAILS, by(**programmed, keeps_alive=False)),
+        ("keep-alive", FITS, by(asks_v=28.0, epr=True)),
+        ("keep-alive", UNPROVEN, by(asks_v=28.0)),
+        ("keep-alive", FAILS, by(asks_v=28.0, epr=True, keeps_alive=False)),
+    ]
+
+
+def by_rails(*needs: Any, outputs: Any = ((4.75, 5.25, 2.0),), **about: Any) -> Path:
+    """A device with those rails inside, fed by a converter in their place."""
+    chain = (small.cable(), small.trigger(20.0), small.rails(*outputs, **about))
+    built = small.front(None, *chain)
+    return Path(front=built, appliance=fed(built, device(evidence=(), rails=needs)))
+
+
+def rails() -> list[Case]:
+    """5 V ± 5 % is 4.75 to 5.25 V; of 2 A at most 2 A may be asked for, if it was measured."""
+    two = small.need(5.0, 2.0)
+    assumed = small.need(5.0, 2.0, Basis.ASSUMED)
+    return [
+        ("rail-volts", FITS, by_rails(two)),
+        ("rail-volts", UNPROVEN, by_rails(two, outputs=((4.74, 5.0, 2.0),))),
+        ("rail-volts", UNPROVEN, by_rails(two, outputs=((5.0, 5.26, 2.0),))),
+        ("rail-volts", FAILS, by_rails(two, outputs=((5.3, 5.5, 2.0),))),
+        ("rail-volts", FAILS, by_rails(two, small.need(12.0, 0.1))),
+        ("rail-volts", FAILS, on(device(rails=(two,)))),
+        ("rail-current", FITS, by_rails(two)),
+        ("rail-current", UNPROVEN, by_rails(small.need(5.0, (1.9, 2.1)))),
+        ("rail-current", UNPROVEN, by_rails(assumed)),
+        ("rail-current", FAILS, by_rails(small.need(5.0, 2.1))),
+        ("rail-current", FAILS, by_rails(small.need(5.0, 2.1, Basis.ASSUMED))),
+        # Two needs of the same volts hang on one output.
+        ("rail-current", FAILS, by_rails(small.need(5.0, 1.1), small.need(5.1, 1.0))),
+        ("polarity", FITS, by_rails(two)),
+        ("direct-current", FITS, by_rails(two)),
     ]
 
 
@@ -257,7 +355,12 @@ GROUPS: tuple[Callable[[], list[Case]], ...] = (
     too_low,
     rush,
     peaks,
+    pulses,
+    long_runs,
+    idling,
     faults,
+    alive,
+    rails,
 )
 CASES = [case for group in GROUPS for case in group()]
 
@@ -299,6 +402,61 @@ def test_every_way_to_starve_a_device_that_loses_data_is_a_loss(rule: str) -> No
     lossy = device(starved_loses=True, laws=("constant power",))
     chain = (small.cable(), small.trigger(), small.converter(5.0), small.lead(0.1))
     assert finding(on(lossy, *chain), rule).stakes is Stakes.LOSS
+
+
+@pytest.mark.parametrize(
+    ("changes", "stakes"),
+    [
+        ({}, Stakes.MISBEHAVES),
+        ({"blink": "brief"}, Stakes.MISBEHAVES),
+        ({"blink": "never"}, Stakes.LOSS),
+        ({"starved_loses": True}, Stakes.LOSS),
+    ],
+)
+def test_a_contract_that_dies_is_a_loss_to_what_must_not_blink(
+    changes: dict[str, Any], stakes: Stakes
+) -> None:
+    chain = plain(asks_v=9.5, programmable_v=(3.3, 21.0))
+    source = small.charger("5:3 pps3.3-11:3")
+    assert finding(on(device(**changes), *chain, source=source), "keep-alive").stakes is stakes
+
+
+def test_what_becomes_of_a_contract_without_a_keep_alive_is_told() -> None:
+    chain = plain(asks_v=9.5, programmable_v=(3.3, 21.0))
+    found = finding(on(device(), *chain, source=small.charger("5:3 pps3.3-11:3")), "keep-alive")
+    assert found.unknowns == ("trigger/keep-alive",)
+    assert found.words == (
+        "the trigger may send no keep-alive: 12 to 15 s after its request the port makes a hard "
+        "reset, nothing for 0.7 to 1.9 s, then 5 V"
+    )
+
+
+def test_what_the_rails_are_asked_for_is_told() -> None:
+    path = by_rails(
+        small.need(5.0, (1.0, 2.1)), small.need(12.0, 0.5, Basis.ASSUMED), outputs=RAILS_5_12
+    )
+    assert finding(path, "rail-current").words == (
+        "5 V: 1 to 2.1 A at most (measured), from 2 A; 12 V: 0.5 A at most (not measured), from 1 A"
+    )
+    assert finding(path, "rail-current").unknowns == ("thing/rail currents",)
+    assert finding(path, "rail-volts").words == (
+        "5 V wants 4.75 to 5.25 V and gets 4.9 to 5.1 V; 12 V wants 11.4 to 12.6 V and gets "
+        "11.6 to 12.4 V"
+    )
+    assert finding(path, "polarity").words == (
+        "it has no plug that mates with anything: its poles are those of the build sheet"
+    )
+
+
+RAILS_5_12 = ((4.9, 5.1, 2.0), (11.6, 12.4, 1.0))
+
+
+def test_what_a_path_has_no_part_in_is_not_found_and_fits() -> None:
+    """No rails, and a fixed contract, which stays by itself."""
+    judged = judge([on(device())])
+    about = {"rail-volts", "rail-current", "keep-alive"}
+    assert not {f.rule for f in findings(judged, 0)} & about
+    assert {name: judged.categorical[name][0] for name in about} == dict.fromkeys(about, FITS)
 
 
 def test_a_fault_that_must_be_survived_is_harm() -> None:

@@ -6,9 +6,13 @@ import pytest
 from tests.paths import small_parts as small
 
 from sinkside.parts import market
-from sinkside.parts.part import Part
+from sinkside.parts.part import End, Part
 from sinkside.paths.front import Front
+from sinkside.paths.judge import Path, judge
+from sinkside.paths.rank import keys
 from sinkside.paths.search import Limits, Rejects, fronts, settings
+from sinkside.paths.settings import asked_volts
+from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Evidence, Observed
 
 NEGATIVE = tuple(
@@ -157,3 +161,185 @@ def test_a_rejected_chain_has_an_example() -> None:
     _, rejects = built(small.device(plug="9.9x9.1"))
     assert set(rejects.examples) == set(rejects.reasons)
     assert rejects.reasons["no part ends in a 9.9x9.1 plug"] == 1
+
+
+PROGRAMMED = small.trigger(21.0, programmable_v=(3.3, 21.0), keeps_alive=True, name="programmed")
+PPS_BOARDS = (*BOARDS, PROGRAMMED)
+
+
+def test_a_programmable_trigger_is_set_for_the_device() -> None:
+    """It runs from 6 V at 0.5 A, and its plate says 9 V; both lie in the one range."""
+    found, _ = built(parts=PPS_BOARDS, source=small.charger("5:3 pps3.3-11:3"))
+    asked = {f.trigger.asks_v for f in found}
+    assert asked == set(asked_volts(small.device()))
+    assert {f.parts[1].setting for f in found} == {f"set to ask for {v:g} V" for v in asked}
+    assert all(f.converter is None for f in found)
+
+
+def test_volts_in_no_single_range_are_not_asked_for() -> None:
+    """The range is split over two objects, and 9 V lie between them."""
+    source = small.charger("5:3 pps3.3-8:3 pps10-11:3")
+    found, rejects = built(parts=PPS_BOARDS, source=source)
+    assert 9.0 not in {f.trigger.asks_v for f in found}
+    assert rejects.reasons["no range of shared C1 has 9 V in it"] == 1
+
+
+def test_a_trigger_that_asks_only_once_is_not_built_with() -> None:
+    once = small.trigger(21.0, programmable_v=(3.3, 21.0), keeps_alive=False, name="once")
+    found, rejects = built(parts=(*BOARDS, once), source=small.charger("5:3 pps3.3-11:3"))
+    assert found == []
+    assert rejects.reasons["its contract dies within 15 s: it sends no keep-alive"] == 1
+
+
+def test_a_port_without_a_range_is_told() -> None:
+    _, rejects = built(parts=PPS_BOARDS)
+    assert rejects.reasons["shared C1 offers no programmable range"] == 1
+
+
+def test_programmable_volts_come_in_steps_of_twenty_millivolts() -> None:
+    """And are at most three: enough, the plate's, and those at which it has run cool."""
+    cool = small.device(heat=small.cool((12.0, 14.0)), runs_from_v=6.11)
+    asked = asked_volts(cool)
+    assert len(asked) == 3
+    for volts in asked:
+        assert round(volts * 1000) % 20 == 0
+    low, plate, high = asked
+    # Enough through 0.6 Ω and a fuse: 0.95 · V − 0.5 A · 1.0 Ω ≥ 6.11 V.
+    assert 0.95 * low - 0.5 * 1.0 >= 6.11 > 0.95 * (low - 0.02) - 0.5 * 1.0
+    assert plate == 9.0
+    assert 1.05 * high <= 12.0 < 1.05 * (high + 0.02)
+
+
+def test_where_enough_may_harm_the_most_that_surely_does_not_is_asked_for() -> None:
+    """8.2 V and 0.5 V to lose would be 9.16 V; it stands 9.5 V, and 1.05 · 9.04 V = 9.492 V."""
+    narrow = small.device(harmed_above_v=9.5, runs_from_v=8.2, plate_v=None)
+    assert asked_volts(narrow) == (9.04,)
+    assert asked_volts(small.device(harmed_above_v=6.2, plate_v=None)) == ()
+
+
+def test_at_equal_merit_a_fixed_object_is_preferred() -> None:
+    """9 V fixed, and 9 V programmed by a trigger that keeps its contract alive."""
+    source = small.charger("5:3 9:3 pps3.3-11:3")
+    found, _ = built(parts=(*BOARDS, small.fuse(1.0, 0.1), PROGRAMMED), source=source)
+    nine = [f for f in found if f.trigger.asks_v == 9.0]
+    judged = judge([Path(front=f, appliance=small.device()) for f in nine])
+    assert (judged.worst(*Stakes) == Verdict.FITS).all()
+    ranked = keys(judged)
+    best = min(range(len(ranked)), key=ranked.__getitem__)
+    assert {f.trigger.programmable_v for f in nine} == {None, (3.3, 21.0)}
+    assert nine[best].trigger.programmable_v is None
+
+
+def test_a_lead_from_a_to_c_is_for_five_volts_by_resistors() -> None:
+    a_to_c = small.cable(length_m=1.0, takes=End(kind="usb-a"), name="a-c")
+    pair = small.trigger(5.0, by_resistors=True, gated=False, name="pair")
+    source = small.charger({"USB-A": "5:2.4 9:2"})
+    rejects = Rejects()
+    found = fronts(
+        small.device(runs_from_v=4.0),
+        source,
+        "USB-A",
+        frozenset(("USB-A",)),
+        (*BOARDS, a_to_c, pair),
+        Limits(solder=True),
+        rejects,
+    )
+    assert {tuple(p.id for p in f.parts[:2]) for f in found} == {("a-c", "pair")}
+    wanted = "a lead from A to C carries no negotiation: it gives 5 V, by two resistors"
+    assert rejects.reasons[wanted] == 1
+
+
+def test_a_lead_from_a_to_c_does_not_go_into_a_usb_c_port() -> None:
+    mine = small.cable(length_m=1.0, takes=End(kind="usb-a"), name="a-c", owned=1)
+    found, rejects = built(parts=(*BOARDS, mine))
+    assert {f.parts[0].id for f in found} == {"cable"}
+    assert rejects.reasons["a-c does not go into shared C1"] == 1
+
+
+def test_a_moulded_lead_does_not_go_into_a_usb_a_port() -> None:
+    moulded = small.trigger(9.0, gives=small.lead().gives, joints=0, name="moulded")
+    a_to_c = small.cable(length_m=1.0, takes=End(kind="usb-a"), name="a-c")
+    rejects = Rejects()
+    source = small.charger({"USB-A": "5:2.4 9:2"})
+    parts = (moulded, a_to_c)
+    allowed = Limits(solder=True)
+    company = frozenset(("USB-A",))
+    found = fronts(small.device(), source, "USB-A", company, parts, allowed, rejects)
+    assert list(found) == []
+    assert rejects.reasons["a USB-C plug does not go into a USB-A port"] == 1
+
+
+def test_a_splitter_is_refused_in_words() -> None:
+    splitter = small.part("splitter", name="y-lead")
+    found, rejects = built(parts=(*BOARDS, splitter))
+    assert found
+    assert not any(p.kind == "splitter" for f in found for p in f.parts)
+    wanted = "splits one contract between two devices: one contract, one device"
+    assert rejects.examples[wanted] == "y-lead"
+
+
+EPR_LEAD = small.cable(
+    length_m=1.0, e_marked=True, epr=True, carries_a=5.0, price_cents=900, name="epr"
+)
+
+
+@pytest.mark.parametrize(
+    ("parts", "builds", "why"),
+    [
+        ((EPR_LEAD, small.trigger(28.0, epr=True)), True, None),
+        (
+            (EPR_LEAD, small.trigger(28.0)),
+            False,
+            "asks for 28 V, and nothing says that it speaks the extended range: add epr: yes "
+            "(datasheet)",
+        ),
+        (
+            (small.cable(length_m=1.0), small.trigger(28.0, epr=True)),
+            False,
+            "28 V wants a lead that is marked EPR, and none reaches",
+        ),
+    ],
+)
+def test_above_twenty_volts_lead_and_trigger_have_to_be_for_it(
+    parts: tuple[Part, ...], builds: bool, why: str | None
+) -> None:
+    device = small.device(harmed_above_v=40.0, runs_from_v=20.0)
+    found, rejects = built(device, (*parts, small.lead()), source=small.charger("5:3 20:5 28:5"))
+    assert bool(found) is builds
+    if why is not None:
+        assert rejects.reasons[why] == 1
+
+
+def test_a_lead_that_is_marked_for_more_stays_for_what_needs_it() -> None:
+    """28 V go through the EPR lead, 20 V at 5 A through the plainer marked one."""
+    leads = (
+        small.cable(length_m=1.0, name="plain"),
+        small.cable(length_m=1.0, e_marked=True, carries_a=5.0, name="marked"),
+        EPR_LEAD,
+    )
+    parts = (*leads, small.trigger(20.0), small.trigger(28.0, epr=True, name="epr28"), small.lead())
+    device = small.device(harmed_above_v=40.0, runs_from_v=15.0)
+    found, _ = built(device, parts, source=small.charger("5:3 20:5 28:5"))
+    used = {(f.parts[0].id, f.trigger.asks_v) for f in found}
+    assert used == {("plain", 20.0), ("marked", 20.0), ("epr", 28.0)}
+
+
+def test_where_only_an_epr_lead_is_at_hand_it_serves_for_all() -> None:
+    found, _ = built(parts=(EPR_LEAD, *BOARDS[1:]))
+    assert {f.parts[0].id for f in found} == {"epr"}
+
+
+def test_a_printer_of_24_v_runs_from_28_v_through_a_step_down() -> None:
+    """28 V − 5 % = 26.6 V, enough for 24.5 V at most and 1 V of headroom through half an ohm."""
+    printer = small.device(
+        plug="5.5x2.5", harmed_above_v=26.0, runs_from_v=21.0, plate_v=24.0, reference_v=24.0
+    )
+    found, _ = built(printer, market.parts(), source=small.charger("5:3 9:3 15:3 20:5 28:5"))
+    judged = judge([Path(front=f, appliance=printer) for f in found])
+    fits = judged.worst(Stakes.HARM, Stakes.LOSS, Stakes.MISBEHAVES) == Verdict.FITS
+    by_28_v = [f for f, ok in zip(found, fits, strict=True) if ok and f.trigger.asks_v == 28.0]
+    assert by_28_v
+    for front in by_28_v:
+        assert front.parts[0].epr
+        assert front.trigger.epr
+        assert front.converter is not None

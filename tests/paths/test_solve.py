@@ -19,6 +19,8 @@ PLAIN = {
     "port_v": 14.25,
     "front_ohm": 0.25,
     "back_ohm": 0.4,
+    "front_drop_v": 0.0,
+    "back_drop_v": 0.0,
     "set_low_v": 9.0,
     "set_high_v": 9.0,
     "needs_v": 10.0,
@@ -159,8 +161,10 @@ def burnt_w(figures: dict[str, float], found: dict[str, float]) -> float:
     if not figures["converts"]:
         return in_a**2 * figures["front_ohm"]
     if not found["regulated"]:
-        ohms = figures["front_ohm"] + figures["pass_ohm"] + figures["back_ohm"]
-        return in_a**2 * ohms
+        before_v = figures["port_v"] - port_a * figures["front_ohm"]
+        own_w = before_v * figures["quiescent_a"]
+        behind_w = in_a**2 * (figures["pass_ohm"] + figures["back_ohm"])
+        return port_a**2 * figures["front_ohm"] + behind_w + own_w
     out_w = figures["set_low_v"] * in_a
     before_v = figures["port_v"] - port_a * figures["front_ohm"]
     lost_w = out_w / figures["efficiency"] - out_w + before_v * figures["quiescent_a"]

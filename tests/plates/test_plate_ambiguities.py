@@ -12,6 +12,10 @@ LED_LIST = "the sign for the kind of current stands at the first voltage of the 
 NO_VOLTAGE = "belongs to no voltage"
 ONE_FOR_ALL = "one current for several voltages"
 UNLABELLED = "a second rating without a label: inputs, outputs or one each"
+CELLS = "the voltage of cells or a battery, not of a supply"
+EACH_OR_ALL = "each of these ports, or all of them together"
+ONE_OR_ALL = "the power of all outputs, or of one that has no voltage here"
+TURNED = "a hidden sign turns the order of what follows: what is shown is not what is read"
 NOT_VA = "the power is not volts times amperes"
 
 
@@ -24,6 +28,10 @@ NOT_VA = "the power is not volts times amperes"
         ("9V DC 1A ~", [(1, "9V DC", CONTRADICT)]),
         ("DC IN 9V~", [(7, "9V~", CONTRADICT)]),
         ("24Vac/dc 50mA", [(1, "24Vac/dc", CONTRADICT)]),
+        ("24V~/= 50mA", [(1, "24V~/=", CONTRADICT)]),
+        ("24V⎓/~ 50mA", [(1, "24V⎓/~", CONTRADICT)]),
+        ("24V~/=== 50mA", [(1, "24V~/===", CONTRADICT)]),
+        ("24V~/--- 50mA", [(1, "24V~/---", CONTRADICT)]),
         ("12V AC/DC 1A", [(1, "12V AC/DC", "says both direct and alternating current")]),
         ("12V⎓ 50Hz", [(1, "12V⎓", "says direct current, but has a frequency")]),
         ("1,500 mA 9V⎓", [(1, "1,500 mA", THOUSANDS.format("1,500"))]),
@@ -71,7 +79,7 @@ NOT_VA = "the power is not volts times amperes"
         ("9V⎓ inrush 30A", [(12, "30A", "stands with a word that makes it no rating")]),
         (
             "BATTERY: 4 x 1.5V",
-            [(14, "1.5V", "the voltage of cells or a battery, not of a supply")],
+            [(14, "1.5V", CELLS)],
         ),
         ("5000V⎓", [(1, "5000V⎓", "too high for the rating of a supply")]),
         ("9V⎓1A 20W peak", [(7, "20W", "a peak power, which has no place in a rating")]),
@@ -93,6 +101,18 @@ NOT_VA = "the power is not volts times amperes"
         ),
         ("C1+C2: 45W+20W+10W", [(8, "45W+20W+10W", "not one figure for each port")]),
         ("Total 60W, total 65W", [(18, "65W", "a second total power")]),
+        ("OUTPUT 2.8V⎓ 2x500mA", [(16, "500mA", "several of one kind")]),
+        ("12V⎓ 4 x 1.5V (R14)", [(10, "1.5V", CELLS)]),
+        ("-5000V⎓", [(1, "-5000V⎓", "too high for the rating of a supply")]),
+        ("USB-A & USB-C: 5V⎓3A", [(1, "USB-A & USB-C:", EACH_OR_ALL)]),
+        ("C1: 5V⎓3A C2: 5V⎓3A C1/C2: 5V⎓4A", [(21, "C1/C2:", EACH_OR_ALL)]),
+        ("OUTPUT: 15W USB-A OUTPUT: 5V⎓1A", [(9, "15W", ONE_OR_ALL)]),
+        (
+            "12V⎓ 800mA RIPPLE 120mVpp",
+            [],
+        ),
+        ("12V⎓1A RIPPLE 0.1V", [(15, "0.1V", "stands with a word that makes it no rating")]),
+        ("\u202e21V⎓", [(1, "\u202e", TURNED)]),
     ],
 )
 def test_doubts(text: str, doubts: list[tuple[int, str, str]]) -> None:

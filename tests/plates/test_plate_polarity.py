@@ -95,6 +95,8 @@ def test_drawings_that_do_not_tell(drawing: str, why: str) -> None:
         ("センターマイナス", "negative"),
         ("센터 플러스(+)", "positive"),
         ("안쪽 + 바깥쪽 -", "positive"),
+        ("min aan de binnenkant", "negative"),
+        ("плюс на внутреннем контакте", "positive"),
     ],
 )
 def test_words(words: str, centre: str) -> None:
@@ -136,6 +138,27 @@ def test_two_statements_that_disagree() -> None:
 def test_words_settle_a_drawing_that_does_not_tell() -> None:
     reading = read("9V⎓1A ⊖–●–⊕ center positive")
     assert (reading.centre, reading.ambiguities) == ("positive", ())
+
+
+def test_a_sign_between_a_contact_and_its_volts_is_the_contacts() -> None:
+    plus = read("DC IN center +9V 200mA")
+    assert [(r.voltage_high_v, r.current_a) for r in plus.input] == [(9.0, 0.2)]
+    assert (plus.centre, plus.ambiguities) == ("positive", ())
+    again = read("DC IN 12V 500mA, tip = +12V")
+    assert [(r.voltage_high_v, r.current_a) for r in again.input] == [(12.0, 0.5)]
+    assert (again.centre, again.ambiguities) == ("positive", ())
+
+
+def test_a_dash_between_a_contact_and_its_volts_may_be_a_minus_but_no_negative_rail() -> None:
+    reading = read("DC IN tip -9V 100mA")
+    assert [r.voltage_low_v for r in reading.input] == [9.0]
+    assert reading.centre == "unknown"
+    assert [a.why for a in reading.ambiguities] == ["a minus, or a dash between two statements"]
+
+
+def test_a_contact_with_a_number_is_one_of_several_and_not_the_centre() -> None:
+    for text in ("24V⎓ PIN 1 +, PIN 2 -", "24V⎓ pin 1: +  pin 2: -"):
+        assert (read(text).centre, read(text).ambiguities) == ("unknown", ())
 
 
 @pytest.mark.parametrize("text", ["9V⎓ positive ground", "9V⎓ center of excellence", "9V⎓ USB-C+A"])

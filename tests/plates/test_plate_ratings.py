@@ -52,6 +52,7 @@ MAINS = (100.0, 240.0, "ac", 0.4)
         ("OUT: DC 9V AC 12V", [], [(9, 9, "dc", None), (12, 12, "ac", None)]),
         ("9V DC ADAPTER 500mA", [], [(9, 9, "dc", 0.5)]),
         ("PRI: 230V~ 50Hz SEC: 12V~ 1A", [(230, 230, "ac", None)], [(12, 12, "ac", 1)]),
+        ("電源：DC 9V", [(9, 9, "dc", None)], []),
     ],
 )
 def test_ratings_of_both_sides(
@@ -136,6 +137,8 @@ def test_signs_for_alternating_current(sign: str) -> None:
         ("Tulo", "Lähtö"),
         ("Indgang", "Udgang"),
         ("ВХОД", "ВЫХОД"),
+        ("כניסה", "יציאה"),
+        ("الدخل", "الخرج"),
         ("输入", "输出"),
         ("輸入", "輸出"),
         ("入力", "出力"),
@@ -170,6 +173,7 @@ def test_an_unlabelled_mains_voltage_is_an_input_and_anything_else_an_output() -
         ("12V⎓ Ipk 2A 1A", 1.0, 2.0),
         ("13.8VDC 20A (25A SURGE)", 20.0, 25.0),
         ("12V⎓ 1A 最大 峰值 2A", 1.0, 2.0),
+        ("12V⎓ 1A / 2A peak 12W", 1.0, 2.0),
     ],
 )
 def test_peak_currents(text: str, current_a: float, peak_current_a: float) -> None:
@@ -180,6 +184,12 @@ def test_peak_currents(text: str, current_a: float, peak_current_a: float) -> No
 def test_power_of_each_rating_of_a_list_and_of_all() -> None:
     each = read("5V⎓3A (15W) 9V⎓3A 27W")
     assert ([r.power_w for r in each.output], each.total_power_w) == ([15.0, 27.0], None)
+    apart = read("5V⎓3A 9V⎓2A\n18W")
+    assert ([r.power_w for r in apart.output], apart.total_power_w) == ([None, None], 18.0)
+    mains = read("115/230V~ 20W")
+    assert ([r.power_w for r in mains.input], mains.total_power_w) == ([20.0, 20.0], None)
+    heading = read("OUTPUT: 65W USB-C: 5V⎓3A 20V⎓3.25A")
+    assert ([r.power_w for r in heading.output], heading.total_power_w) == ([None, None], 65.0)
     most = read("O/P: 5V=2.4A / 9V=2A / 12V=1.5A 18W MAX")
     assert ([r.power_w for r in most.output], most.total_power_w) == ([None, None, None], 18.0)
     assert [r.kind for r in most.output] == ["dc", "dc", "dc"]
@@ -224,6 +234,10 @@ def test_ports_shared_power_and_total() -> None:
         ("V1: +5V⎓3A", "V1"),
         ("C1/C2: 5V⎓3A", "C1/C2"),
         ("5V⎓3A (USB-A)", "A"),
+        ("5V⎓3A (USB)", "USB"),
+        ("A输出：5V⎓3A", "A"),
+        ("A OUTPUT: 5V⎓3A", "A"),
+        ("PORT B 5V⎓3A", "B"),
         ("USB-C1 Output: 5V⎓3A", "C1"),
         ("5V⎓3A", None),
     ],
@@ -241,6 +255,13 @@ def test_names_of_ports(text: str, port: str | None) -> None:
         ("C1+C2: 65W (45W+20W)", (45.0, 20.0)),
         ("C1+C2: 45W+20W = 65W", (45.0, 20.0)),
         ("C1+C2: 65W MAX", (65.0,)),
+        ("C1+C2 total: 65W", (65.0,)),
+        ("C1+C2 output: 45W+20W", (45.0, 20.0)),
+        ("C1+C2 max. power: 65W", (65.0,)),
+        ("C1 45W + C2 20W", (45.0, 20.0)),
+        ("C1 (45W) + C2 (20W)", (45.0, 20.0)),
+        ("C1+C2 output: 45W+20W (65W Max)", (45.0, 20.0)),
+        ("USB-C 1 + USB-C 2 Output: 45W+20W", (45.0, 20.0)),
     ],
 )
 def test_power_that_ports_share(text: str, power_w: tuple[float, ...]) -> None:
@@ -256,6 +277,47 @@ def test_a_rating_that_ports_have_together_is_no_rating_of_a_port() -> None:
     (shared,) = reading.shared
     assert (shared.ports, shared.power_w) == (("A1", "A2"), ())
     assert [(r.voltage_high_v, r.current_a, r.port) for r in shared.ratings] == [(5, 3.4, "A1+A2")]
+
+
+def test_ports_with_names_of_their_own_may_be_joined() -> None:
+    letters = read("PORT A: 5V⎓2A\nPORT B: 5V⎓2A\nA+B: 5V⎓3A")
+    assert [s.ports for s in letters.shared] == [("A", "B")]
+    assert [r.port for r in letters.output] == ["A", "B"]
+    digits = read("PORT 1: 5V⎓3A\nPORT 2: 5V⎓3A\n1+2: 10W+5W")
+    assert [(s.ports, s.power_w) for s in digits.shared] == [(("1", "2"), (10.0, 5.0))]
+    labels = read("OUTPUT 1: 5V⎓3A\nOUTPUT 2: 5V⎓3A\nOUTPUT 1+OUTPUT 2: 10W+5W")
+    assert [(s.ports, s.power_w) for s in labels.shared] == [(("1", "2"), (10.0, 5.0))]
+    words = read("PORT A: 5V⎓2A\nPORT B: 5V⎓2A\nPORT A+PORT B total: 15W")
+    assert [(s.ports, s.power_w) for s in words.shared] == [(("A", "B"), (15.0,))]
+
+
+def test_a_letter_with_a_word_behind_it_is_a_port_where_others_have_names() -> None:
+    reading = read("C1 SINGLE: 5V⎓3A\nA SINGLE: 5V⎓2A")
+    assert [(r.port, r.current_a) for r in reading.output] == [("C1", 3.0), ("A", 2.0)]
+
+
+def test_ports_with_an_equals_sign_and_power() -> None:
+    reading = read("C1=65W A=22.5W\nC1+A=45W+18W")
+    assert [(s.ports, s.power_w) for s in reading.shared] == [
+        (("C1",), (65.0,)),
+        (("A",), (22.5,)),
+        (("C1", "A"), (45.0, 18.0)),
+    ]
+    assert reading.ambiguities == ()
+
+
+def test_a_power_on_a_line_of_its_own_below_those_of_ports_is_the_total() -> None:
+    reading = read("C1+C2: 45W+20W\nMAX 65W\nC1+A: 30W+12W\n70W")
+    assert reading.total_power_w == 70.0
+    assert [a.text for a in reading.ambiguities] == []
+
+
+def test_ports_that_have_ratings_of_their_own_are_meant_together_by_an_and() -> None:
+    reading = read("C1: 5V⎓3A\nC2: 5V⎓3A\nC1 & C2: 5V⎓4A")
+    assert [(s.ports, [r.current_a for r in s.ratings]) for s in reading.shared] == [
+        (("C1", "C2"), [4.0])
+    ]
+    assert [r.current_a for r in reading.output] == [3.0, 3.0]
 
 
 def test_power_of_each_of_two_ports() -> None:
@@ -282,6 +344,7 @@ def test_a_heading_of_a_port_ends_an_input_but_not_a_list_of_input_ports() -> No
         ("(PDO) 5V⎓3A (PPS) 5-11V⎓3A", ["fixed", "pps"]),
         ("AVS: 15-28V⎓5A", ["avs"]),
         ("3.3V-11V/3A PPS", ["pps"]),
+        ("PPS1: 3.3-11V⎓3A PPS2: 3.3-16V⎓2A", ["pps", "pps"]),
     ],
 )
 def test_adjustable_supplies(text: str, profiles: list[str]) -> None:

@@ -72,6 +72,7 @@ def test_what_is_no_unit() -> None:
         ("Θ ΘΑ", "⊖ ΘΑ"),
         ("① 5²", "① 5²"),
         ("a\tb\u3000c\u00a0d", "a b c\u00a0d"),
+        ("١٢V १٫५ 𝟗", "12V 1,5 9"),
     ],
 )
 def test_one_character_stands_for_one(text: str, mapped: str) -> None:
@@ -87,6 +88,7 @@ def test_one_character_stands_for_one(text: str, mapped: str) -> None:
         ("9\u200bV", "9V", [0, 2, 3]),
         ("ｾﾌﾟ1", "セプ1", [0, 1, 3, 4]),
         ("\u1112\u1161\u11ab.", "한.", [0, 3, 4]),
+        ("\u200f9\u200eV", "9V", [1, 3, 4]),
     ],
 )
 def test_characters_that_are_joined_or_left_out_keep_the_places_of_the_others(

@@ -6,6 +6,7 @@ from itertools import product
 import numpy as np
 import pytest
 
+from sinkside.rules.not_judged import NOT_JUDGED
 from sinkside.rules.symbols import SYMBOLS, Good
 from sinkside.rules.table import BY_ID, RULES, Rule
 from sinkside.rules.verdict import Stakes
@@ -74,3 +75,10 @@ def test_only_what_is_or_may_become_harm_is_judged_in_every_state() -> None:
     """A single fault is harm where the rules of the site say that it must be survived."""
     judged = {r.id: r.stakes for r in RULES if r.judged == "every state"}
     assert {i for i, s in judged.items() if s is not Stakes.HARM} <= {"single-fault"}
+
+
+def test_every_row_of_the_trade_has_a_rule_or_says_why_not() -> None:
+    """The list of what goes wrong has rows 1 to 38, with four more beside 37."""
+    rows = {str(n) for n in range(1, 39)} | {f"37{letter}" for letter in "abcd"}
+    judged = {row for rule in RULES for row in rule.job}
+    assert judged | set(NOT_JUDGED) == rows

@@ -186,7 +186,7 @@ def test_faults(text: str, faults: list[str]) -> None:
             'c: {is: charger, ports: {C1: "5V⎓3A"}, price: 9.00 EUR}',
             [
                 "s.yaml:5:42: unknown key 'price'; known are is, count, at, output_earth, class, "
-                "on_change, off_time, sharing, ports, together, words",
+                "on_change, off_time, continuous, cuts_off_below, sharing, ports, together, words",
             ],
         ),
     ],

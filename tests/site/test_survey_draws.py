@@ -142,11 +142,22 @@ def test_heat_that_it_has_lived_with() -> None:
     assert found.heat.allowed_w.low == pytest.approx(2.023)
 
 
-@pytest.mark.parametrize(("volts", "amps"), [("13.4", "10 mA"), ("11", "1 A"), ("11", "2 A")])
-def test_a_reading_at_another_current_than_its_own_is_no_heat_that_it_lived_with(
-    volts: str, amps: str
+@pytest.mark.parametrize(
+    ("volts", "amps", "watts"),
+    [
+        # It draws 340 mA. 13.4 V nearly open: on the line through 13.6 V open it may have had
+        # 13.4 − 0.2·(0.34 − 0.01)/0.01 = 6.8 V, and burnt (6.8 − 5.25)·0.34 W: proves nothing.
+        ("13.4", "10 mA", (125 - 35 - 15) / 65),
+        # 11 V under a dummy load of 1 A or 2 A: at less current it had more volts, never less.
+        ("11", "1 A", (11 - 5.25) * 0.34),
+        ("11", "2 A", (11 - 5.25) * 0.34),
+    ],
+)
+def test_a_reading_at_another_current_is_a_reading_of_the_brick(
+    volts: str, amps: str, watts: float
 ) -> None:
-    # It draws 340 mA: neither 13.4 V nearly open nor 11 V under a dummy load was its lot.
+    # The volts of a brick fall with the current, steeply at first (from memory): between open
+    # and the reading they are no less than the reading, beyond it no less than the line.
     found = surveyed(
         NINE_V,
         BARREL,
@@ -155,16 +166,44 @@ def test_a_reading_at_another_current_than_its_own_is_no_heat_that_it_lived_with
         LIVED.format(volts, amps),
     )
     assert found.heat.allowed_w is not None
-    assert found.heat.allowed_w.low <= (125 - 35) / 65
+    assert found.heat.allowed_w.low == pytest.approx(watts)
 
 
-@pytest.mark.parametrize("amps", ["10 mA", "1 A"])
-def test_nor_volts_at_which_it_ran_cool(amps: str) -> None:
+@pytest.mark.parametrize(("amps", "volts"), [("10 mA", 9.45), ("1 A", 13.4)])
+def test_so_are_volts_at_which_it_ran_cool(amps: str, volts: float) -> None:
     found = surveyed(
         NINE_V, BARREL, "draws: {steady: 340 mA (measured)}", LIVED.format("13.4", amps)
     )
     assert found.heat.cool_up_to_v is not None
-    assert found.heat.cool_up_to_v.low == pytest.approx(9.45)
+    assert found.heat.cool_up_to_v.low == pytest.approx(volts)
+
+
+def test_without_the_open_volts_a_reading_at_another_current_proves_nothing() -> None:
+    lines = (NINE_V, BARREL, LINEAR.format("7805", ""), "draws: {steady: 340 mA (measured)}")
+    found = surveyed(*lines, "brick: {loaded: 11 V at 1 A (measured)}")
+    without = surveyed(*lines)
+    assert (found.heat, found.runs_from_v) == (without.heat, without.runs_from_v)
+    assert found.conflicts == (
+        "11 V was read at 1 A, and it draws 0.34 A: nothing is concluded from that reading",
+    )
+
+
+def test_a_heat_at_which_the_regulator_switches_itself_off_is_not_believed() -> None:
+    # (20 − 5.25) V · 0.9 A = 13.3 W through 48.75 K/W at least: no 78xx has lived with that
+    # (150 °C absolute maximum, read in the MC7800 datasheet).
+    found = surveyed(
+        'plate: "DC IN 12V⎓ 1A"',
+        BARREL,
+        LINEAR.format("7805", ", heat_sink: none"),
+        "draws: {steady: 900 mA (measured)}",
+        "brick: {open: 22 V (measured), loaded: 20 V at 900 mA (measured)}",
+    )
+    assert found.heat.allowed_w is not None
+    assert found.heat.allowed_w.basis is Basis.ASSUMED
+    assert found.conflicts == (
+        "on its old brick its 7805 would have burnt 13.3 W and stood at 662 °C, where it switches "
+        "itself off: its heat sink or the reading is another",
+    )
 
 
 @pytest.mark.parametrize("ambient", ["120..150 °C", "-40..-10 °C", "max 38 °C", "999 °C"])

@@ -107,7 +107,7 @@ def test_it_ran_below_what_was_thought_the_least() -> None:
 
 
 def test_volts_at_another_current_than_the_device_draws_do_not_prove_that_it_runs() -> None:
-    # 8 V under a dummy load of 1 A: at its own 100 mA the device had far more.
+    # 8 V under a dummy load of 1 A: at its own 100 mA the device had up to 13.6 − 0.1·5.6 V.
     found = surveyed(
         NINE_V,
         BARREL,
@@ -115,7 +115,28 @@ def test_volts_at_another_current_than_the_device_draws_do_not_prove_that_it_run
         "brick: {open: 13.6 V (measured), loaded: 8 V at 1 A (measured)}",
     )
     assert found.runs_from_v.high == pytest.approx(11.7)
-    assert found.conflicts
+    assert found.conflicts == (
+        "8 V was read at 1 A, and it draws 0.1 A: taken as a reading of the brick, which gives "
+        "8..13.04 V then",
+    )
+
+
+def test_on_the_line_of_its_brick_it_ran() -> None:
+    # 10.4 V open and 9.4 V at 1 A are 10.1 V at most at 300 mA.
+    found = surveyed(
+        NINE_V,
+        BARREL,
+        "draws: {steady: 300 mA (measured)}",
+        "brick: {open: 10.4 V (measured), loaded: 9.4 V at 1 A (measured)}",
+    )
+    assert ends(found.runs_from_v) == (7.2, 10.1)
+
+
+def test_it_never_had_more_than_the_open_volts_and_ran() -> None:
+    # A brick that regulates: 9.6 V open, and nothing was read under load.
+    found = surveyed(NINE_V, BARREL, "brick: {open: 9.6 V (measured)}")
+    assert ends(found.runs_from_v) == (7.2, 9.6)
+    assert found.runs_from_v.basis is Basis.LIVED_ON
 
 
 def test_a_trial_without_its_load_does_not_prove_that_it_runs() -> None:

@@ -5,7 +5,7 @@ checks marked data against it and turns whatever is wrong into faults.
 """
 
 from collections.abc import Mapping
-from difflib import get_close_matches
+from functools import cache
 from typing import Annotated, Any, Self, TypeVar
 
 from pydantic import (
@@ -21,15 +21,23 @@ from pydantic_core import CoreSchema, InitErrorDetails, PydanticCustomError
 
 from sinkside.faults.fault import Fault, Faulty, NotUnderstood
 from sinkside.faults.marked_yaml import Marked, Path
+from sinkside.faults.nearest import nearest
 
 # Under which an entry is told its own name; no person can write it.
 ID = "\0id"
 
 
+def _alias(field: str) -> str:
+    """The key of a field that names none itself."""
+    return ID if field == "id" else field
+
+
 class Written(BaseModel):
     """A mapping in a file: its keys are fixed, and an unknown one is told with the nearest."""
 
-    model_config = ConfigDict(extra="ignore", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        extra="ignore", frozen=True, arbitrary_types_allowed=True, alias_generator=_alias
+    )
 
     @classmethod
     def __get_pydantic_json_schema__(
@@ -37,34 +45,35 @@ class Written(BaseModel):
     ) -> dict[str, Any]:
         """For editors: no unknown keys; the name of an entry is the key before it."""
         schema = handler.resolve_ref_schema(handler(core))
-        schema.get("properties", {}).pop("id", None)
-        if "id" in schema.get("required", []):
-            schema["required"] = [key for key in schema["required"] if key != "id"]
+        schema.get("properties", {}).pop(ID, None)
+        if ID in schema.get("required", []):
+            schema["required"] = [key for key in schema["required"] if key != ID]
         schema["additionalProperties"] = False
         return schema
 
     @model_validator(mode="wrap")
     @classmethod
     def _no_unknown_keys(cls, data: Any, handler: ModelWrapValidatorHandler[Self]) -> Self:
-        if not isinstance(data, dict):
+        allowed = keys(cls)
+        if not isinstance(data, dict) or data.keys() <= allowed.keys():
             return handler(data)
-        allowed = [f.alias or name for name, f in cls.model_fields.items() if name != "id"]
-        strangers = [key for key in data if key not in allowed and key != ID]
-        known = {key: value for key, value in data.items() if key in allowed}
-        if ID in data:
-            known["id"] = data[ID]
-        if not strangers:
-            return handler(known)
-        errors = [_stranger(key, allowed) for key in strangers]
+        known = [key for key in allowed if key != ID]
+        errors = [_stranger(key, known) for key in data if key not in allowed]
         try:
-            handler(known)
+            handler(data)
         except ValidationError as error:
-            errors += [_again(line) for line in error.errors()]
+            errors += [_again(line) for line in error.errors(include_url=False)]
         raise ValidationError.from_exception_data(cls.__name__, errors)
 
 
-def _stranger(key: str, allowed: list[str]) -> InitErrorDetails:
-    context = {"key": key, "right": nearest(key, allowed)}
+@cache
+def keys(model: type[Written]) -> dict[str, None]:
+    """The keys that a mapping may hold, in the order of the fields; `ID` among them."""
+    return dict.fromkeys(field.alias or name for name, field in model.model_fields.items())
+
+
+def _stranger(key: str, known: list[str]) -> InitErrorDetails:
+    context = {"key": key, "right": nearest(key, known)}
     kind = PydanticCustomError("unknown_key", "{key}", context)
     return InitErrorDetails(type=kind, loc=(key,), input=key)
 
@@ -74,12 +83,6 @@ def _again(line: Any) -> InitErrorDetails:
     context = {"kind": line["type"], "message": line["msg"]} | dict(line.get("ctx", {}))
     kind = PydanticCustomError("again", "{message}", context)
     return InitErrorDetails(type=kind, loc=line["loc"], input=line["input"])
-
-
-def nearest(word: str, allowed: list[str]) -> str:
-    """What to say after an unknown word: the nearest known one, or all of them."""
-    close = get_close_matches(word, allowed, n=1, cutoff=0.6)
-    return f"did you mean {close[0]!r}?" if close else f"known are {', '.join(allowed)}"
 
 
 def _entries(value: Any) -> Any:
@@ -123,12 +126,13 @@ def read(model: type[M], marked: Marked) -> M:
     try:
         return model.model_validate(marked.data)
     except ValidationError as error:
-        raise Faulty(_fault(line, marked) for line in error.errors()) from None
+        paths = _Paths(marked)
+        lines = error.errors(include_url=False)
+        raise Faulty(_fault(line, marked, paths.path(line["loc"])) for line in lines) from None
 
 
-def _fault(line: Any, marked: Marked) -> Fault:
+def _fault(line: Any, marked: Marked, path: Path) -> Fault:
     """One line of pydantic's complaint as a fault with its place."""
-    path = _path(line["loc"], marked)
     context = line.get("ctx") or {}
     error = context.get("error")
     if isinstance(error, NotUnderstood):
@@ -142,12 +146,11 @@ def _fault(line: Any, marked: Marked) -> Fault:
             path = (*path[:-1], context["key"]) if path[-1:] == (context["key"],) else path
             return Fault(code="unknown-key", wrong=wrong, right=right, place=marked.key_place(path))
         case "missing":
-            wrong = f"{_key(line['loc'][-1])!r} is missing{_in(path)}"
-            return Fault(
-                code="missing-key", wrong=wrong, right="add it", place=marked.key_place(path)
-            )
+            return _missing(_key(line["loc"][-1]), path, marked)
         case "union_tag_not_found":
-            code, wrong, right = "missing-key", f"'is' is missing{_in(path)}", "add is: lead, say"
+            wrong, right = f"'is' is missing{_in(path)}", "add is: lead, say"
+            place = marked.entry_place(path)
+            return Fault(code="missing-key", wrong=wrong, right=right, place=place)
         case "union_tag_invalid":
             code, wrong = "unknown-word", f"{context['tag']!r} is no kind of part"
             right = nearest(context["tag"], _words(context["expected_tags"]))
@@ -168,6 +171,16 @@ def _fault(line: Any, marked: Marked) -> Fault:
     return Fault(code=code, wrong=wrong, right=right, place=marked.place(path))
 
 
+def _missing(key: str, path: Path, marked: Marked) -> Fault:
+    """A key that is missing; a section that stands one level too deep is told where it stands."""
+    wrong, right, at = f"{key!r} is missing{_in(path)}", "add it", path
+    if not path:
+        inside = next((p for p in marked.keys if len(p) == 2 and p[-1] == key), None)
+        if inside is not None:
+            right, at = f"it stands here, inside {inside[0]!r}: set it in less", inside
+    return Fault(code="missing-key", wrong=wrong, right=right, place=marked.key_place(at))
+
+
 def _in(path: Path) -> str:
     return f" in {path[-1]!r}" if path else ""
 
@@ -181,24 +194,37 @@ def _words(expected: str) -> list[str]:
     return [w.strip().strip("'") for w in expected.replace(" or ", ", ").split(",") if w.strip()]
 
 
-def _path(location: tuple[str | int, ...], marked: Marked) -> Path:
-    """Pydantic's location as a path in the file: named entries are lists to pydantic only."""
-    path: list[str | int] = []
-    here: Any = marked.data
-    tagged = False
-    for step in location:
-        if isinstance(here, Mapping) and isinstance(step, int):
-            key: str | int = list(here)[step]
-        else:
-            key = step
-        if isinstance(here, Mapping) and step == here.get("is") and not tagged:
-            tagged = True  # a union's tag comes before any key of the entry
-            continue
-        in_list = isinstance(here, list) and isinstance(key, int) and key < len(here)
-        if in_list or (isinstance(here, Mapping) and key in here):
-            here, tagged = here[key], False
-            path.append(key)
-    return tuple(path)
+class _Paths:
+    """Pydantic's locations as paths in the file: named entries are lists to pydantic only."""
+
+    def __init__(self, marked: Marked) -> None:
+        self.marked = marked
+        self.names: dict[int, list[str]] = {}
+
+    def path(self, location: tuple[str | int, ...]) -> Path:
+        """The path of a location, or of the nearest thing around it that the file holds."""
+        path: list[str | int] = []
+        here: Any = self.marked.data
+        tagged = False
+        for step in location:
+            key = self.name(here, step) if isinstance(here, Mapping) else step
+            if isinstance(here, Mapping) and step == here.get("is") and not tagged:
+                tagged = True  # a union's tag comes before any key of the entry
+                continue
+            in_list = isinstance(here, list) and isinstance(key, int) and key < len(here)
+            if in_list or (isinstance(here, Mapping) and key in here):
+                here, tagged = here[key], False
+                path.append(key)
+        return tuple(path)
+
+    def name(self, mapping: Mapping[str, Any], step: str | int) -> str | int:
+        """The key of a mapping that a step means."""
+        if not isinstance(step, int):
+            return step
+        names = self.names.get(id(mapping))
+        if names is None:
+            names = self.names[id(mapping)] = list(mapping)
+        return names[step]
 
 
-__all__ = ["Named", "Written", "nearest", "read"]
+__all__ = ["Named", "Written", "keys", "nearest", "read"]

@@ -66,6 +66,8 @@ class Window:
 def window(appliance: Appliance, chosen: Chosen | None) -> Window:
     """The window of a device, with the states of its path if it has one."""
     bars = _bars(chosen) if chosen else ()
+    if chosen is not None:  # of rails it is the input of the converter that is fed
+        appliance = chosen.judged.paths[chosen.index].appliance
     runs, harm = appliance.runs_from_v, appliance.harmed_above_v
     edges = [runs.high, harm.low, *(bar.high_v for bar in bars)]
     right = max(1.15 * max(edges), min(harm.high * 1.08, 1.6 * max(edges)))

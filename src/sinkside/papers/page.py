@@ -121,10 +121,13 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
         "detail": what.detail or device.why,
         "verdict": device.verdict.word if device.verdict is not None else "",
         "why": device.why,
-        "ask": [refusal.ask for refusal in device.appliance.refusals],
+        "ask": [said.ask for said in (*device.appliance.refusals, *device.appliance.cautions)],
         "chain": chain(chosen) if chosen else "",
         "measure": "" if measured else f"{advice[0].measurement.title} ({advice[0].minutes} min)",
-        "risks": list(chosen.risks) if chosen else [],
+        "risks": [
+            *(caution.why for caution in device.appliance.cautions),
+            *(chosen.risks if chosen else ()),
+        ],
         "window": _window(device, chosen) if chosen else None,
     }
 

@@ -25,6 +25,9 @@ CAUTIONS = (
 
 _WATCH = {
     "under-volts": "that it runs at full work",
+    "fuse-pulse": "that its fuse outlives many plug-ins",
+    "continuous-load": "that the charger stays bearably warm for hours",
+    "idle-current": "that the charger does not switch off while it idles",
     "inrush": "that the port does not trip at plug-in",
     "port-current": "that the port does not let go at the peak",
     "match-offered": "that the volts stay when something else is plugged in",
@@ -32,6 +35,7 @@ _WATCH = {
     "converter-headroom": "that the converter holds its volts",
     "fuse-holds": "that the fuse holds",
     "blink": "that it rides through the gap",
+    "keep-alive": "that the volts are still there after an hour",
 }
 
 

@@ -44,10 +44,19 @@ class Capacitance:
 
 @dataclass(frozen=True, kw_only=True)
 class FuseLink:
-    """A series fuse; its cold resistance stands beside it as a `Resistance`."""
+    """A series fuse; its cold resistance stands beside it as a `Resistance`.
+
+    Parameters
+    ----------
+    opens_at_ratio
+        Current over the rating at which it surely opens.
+    melts_a2s
+        The I²t of a pulse, shorter than heat can leave the wire, that melts it.
+    """
 
     rated_a: float
     opens_at_ratio: float
+    melts_a2s: Quantity
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -88,6 +97,21 @@ class Converter:
 
 
 @dataclass(frozen=True, kw_only=True)
+class RailsConverter:
+    """The input of a converter with several outputs, which are one load to what feeds it.
+
+    Parameters
+    ----------
+    efficiency
+        At its load, its own current included.
+    """
+
+    accepts_low_v: float
+    accepts_high_v: float
+    efficiency: Quantity
+
+
+@dataclass(frozen=True, kw_only=True)
 class Thermistor:
     """A resettable fuse; its cold resistance stands beside it as a `Resistance`."""
 
@@ -119,6 +143,7 @@ Element: TypeAlias = (
     | Thermistor
     | RampSwitch
     | Converter
+    | RailsConverter
     | Crowbar
     | Bleeder
 )

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from sinkside.frozen import hash_once, once
-from sinkside.parts.elements import Converter, Element, FuseLink
+from sinkside.parts.elements import Converter, Element, FuseLink, RailsConverter
 from sinkside.quantity import Basis, varies
 
 Centre: TypeAlias = Literal["positive", "negative"]
@@ -31,6 +31,7 @@ PartKind: TypeAlias = Literal[
     "lead",
     "plug",
     "reverser",
+    "splitter",
 ]
 
 
@@ -53,7 +54,7 @@ class End:
     thing, or where it is chosen when the lead is made.
     """
 
-    kind: Literal["usb-c", "wires", "barrel"]
+    kind: Literal["usb-c", "usb-a", "wires", "barrel"]
     plug: str = ""
     centre: Centre | None = None
 
@@ -79,6 +80,14 @@ class TriggerTraits:
         The volts that a press of its button can reach; empty for a strapped part.
     by_resistors
         Two resistors and no negotiation: the port's 5 V as it comes.
+    programmable_v
+        The ends of the range in which it asks for programmable volts; None if it asks for
+        fixed ones.
+    keeps_alive
+        Whether it asks again in time, without which a programmable contract is gone; None if
+        nobody knows.
+    epr
+        Whether it is known to speak the extended power range, above 20 V.
     """
 
     asks_v: float
@@ -86,6 +95,9 @@ class TriggerTraits:
     gated: bool
     presses_v: tuple[float, ...] = ()
     by_resistors: bool = False
+    programmable_v: tuple[float, float] | None = None
+    keeps_alive: bool | None = None
+    epr: bool = False
 
 
 @hash_once
@@ -107,6 +119,8 @@ class Part:
         How many solder or screw joints it asks for when it is fitted.
     setting
         What has to be set on it, such as a strap, in words.
+    epr
+        Of a cable: whether it is marked for the extended power range.
     length_m
         Of a cable.
     made_either_way
@@ -127,6 +141,7 @@ class Part:
     trigger: TriggerTraits | None = None
     rails: tuple[Rail, ...] = ()
     e_marked: bool = False
+    epr: bool = False
     length_m: float = 0.0
     made_either_way: bool = False
     words: str = ""
@@ -137,9 +152,30 @@ class Part:
         return next((e for e in self.elements if isinstance(e, Converter)), None)
 
     @once
+    def rails_converter(self) -> RailsConverter | None:
+        """The converter with several outputs in it, if it is one."""
+        return next((e for e in self.elements if isinstance(e, RailsConverter)), None)
+
+    @once
     def fuse(self) -> FuseLink | None:
         """The fuse in it, if it is one."""
         return next((e for e in self.elements if isinstance(e, FuseLink)), None)
+
+    def asking(self, volts: float) -> "Part":
+        """The same programmable trigger, set to ask for so many volts.
+
+        Raises
+        ------
+        ValueError
+            It is no programmable trigger, or the volts are outside its range.
+        """
+        traits = self.trigger
+        ends = traits.programmable_v if traits is not None else None
+        if traits is None or ends is None or not ends[0] <= volts <= ends[1]:
+            raise ValueError(f"{self.id} cannot ask for {volts:g} V")
+        return replace(
+            self, trigger=replace(traits, asks_v=volts), setting=f"set to ask for {volts:g} V"
+        )
 
     def set_to(self, volts: float) -> "Part":
         """The same adjustable converter, set by hand to so many volts and sealed.

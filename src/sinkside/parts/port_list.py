@@ -109,7 +109,15 @@ def offers_of(obj: SourceObject) -> list[Offer]:
             return [_offer(volts, volts, obj.current_ma / 1000, "fixed")]
         case PpsSource():
             low, high = obj.minimum_mv / 1000, obj.maximum_mv / 1000
-            return [_offer(low, high, obj.current_ma / 1000, "pps")]
+            return [
+                Offer(
+                    low_v=low,
+                    high_v=high,
+                    current_a=obj.current_ma / 1000,
+                    profile="pps",
+                    power_limited="yes" if obj.power_limited else "no",
+                )
+            ]
         case SprAvsSource():
             upper = obj.current_15_to_20_v_ma / 1000
             lower = _offer(9.0, 15.0, obj.current_9_to_15_v_ma / 1000, "avs")

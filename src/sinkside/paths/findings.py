@@ -7,6 +7,8 @@ import numpy as np
 from sinkside.parts.elements import Converter
 from sinkside.parts.part import TriggerTraits
 from sinkside.paths.judge import RULES_BY_ID, Judged, margin_of, stakes_of
+from sinkside.paths.keep_alive import keep_alive_words, lasts
+from sinkside.paths.rails import rail_current_words, rail_volts_words
 from sinkside.paths.rows import Path, Row, rows_of
 from sinkside.paths.symbols import symbols_of
 from sinkside.paths.values import quantities_of
@@ -18,6 +20,8 @@ from sinkside.rules.table import Rule
 from sinkside.rules.verdict import TOUCH, Stakes, Verdict
 from sinkside.working import Symbol, Working, names
 
+RAIL_RULES = ("rail-volts", "rail-current")
+
 
 def findings(judged: Judged, index: int) -> tuple[Finding, ...]:
     """Every finding of one path, in the order of the rule table; workings are left out."""
@@ -26,6 +30,8 @@ def findings(judged: Judged, index: int) -> tuple[Finding, ...]:
     found = []
     for rule in RULES_BY_ID.values():
         if rule.id in judged.categorical:
+            if _says_nothing(rule, path):
+                continue
             verdict = Verdict(int(judged.categorical[rule.id][index]))
             found.append(_categorical(rule, path, verdict, judged.supplies[index].questions))
         elif rule.id in formula:
@@ -36,6 +42,13 @@ def findings(judged: Judged, index: int) -> tuple[Finding, ...]:
             row = judged.rows[int(judged.deciding[formula[rule.id], index])]
             found.append(_numeric(rule, path, verdict, margin, row))
     return tuple(found)
+
+
+def _says_nothing(rule: Rule, path: Path) -> bool:
+    """Whether a rule is about rails where there are none, or about a contract that cannot die."""
+    if rule.id in RAIL_RULES:
+        return not path.appliance.rails
+    return rule.id == "keep-alive" and lasts(path.front)
 
 
 def _categorical(rule: Rule, path: Path, verdict: Verdict, questions: tuple[str, ...]) -> Finding:
@@ -49,6 +62,16 @@ def _categorical(rule: Rule, path: Path, verdict: Verdict, questions: tuple[str,
         unknowns = (f"{device}/kind of supply",)
     elif rule.id == "match-offered":
         unknowns = questions
+    elif rule.id == "keep-alive":
+        words = keep_alive_words(path.front)
+        trigger = next(p.id for p in path.front.parts if p.trigger is not None)
+        unknowns = (f"{trigger}/keep-alive",)
+    elif rule.id == "rail-volts":
+        words = rail_volts_words(path.front, path.appliance)
+        unknowns = (f"{path.front.parts[-1].id}/rail volts",)
+    elif rule.id == "rail-current":
+        words = rail_current_words(path.front, path.appliance)
+        unknowns = (f"{device}/rail currents",)
     return Finding(
         rule=rule.id,
         stakes=stakes_of(rule, path.appliance),
@@ -63,6 +86,10 @@ def _categorical(rule: Rule, path: Path, verdict: Verdict, questions: tuple[str,
 def polarity_words(path: Path) -> str:
     """What bears witness to the polarity, for people."""
     evidence = path.appliance.evidence
+    if path.front.rails is not None:
+        return "it has no plug that mates with anything: its poles are those of the build sheet"
+    if path.appliance.kind == "either":
+        return "a full bridge stands behind the inlet: either way round will do"
     if not evidence:
         return "nothing tells the polarity"
     said = ", ".join(f"{e.observed.value}: centre {e.centre}" for e in evidence)
@@ -108,7 +135,8 @@ def weighty_unknowns(rule: Rule, path: Path, row: Row) -> tuple[str, ...]:
     if len(candidates) > 1:
         worst = margin_of(rule, path, (one,), CORNERS)[0, 0]
         single = margin_of(rule, path, (one,), OneKnown(candidates))[0]
-        gain = np.nan_to_num(single - worst, nan=np.inf)
+        with np.errstate(invalid="ignore"):  # both may be without any working point
+            gain = np.nan_to_num(single - worst, nan=np.inf)
         weighty = [candidates[i] for i in np.argsort(-gain, kind="stable") if gain[i] > TOUCH]
         candidates = weighty or candidates  # some help only together
     if len(path.appliance.laws) > 1 and any(s in rule.formula for s in ("I_", "P_load")):
@@ -190,9 +218,21 @@ def _basis(behind: tuple[Quantity, ...]) -> str:
 def residual_risks(judged: Judged, index: int) -> tuple[str, ...]:
     """Residual risks of a path, in words: what one fault upstream can do."""
     front = judged.paths[index].front
+    if front.rails is not None:
+        return (*_risks(front.trigger, None, any(p.fuse for p in front.parts), False), *OF_RAILS)
     shorts = front.converter is not None and judged.code("single-fault", index) != Verdict.FITS
     fused = any(part.fuse for part in front.parts)
     return _risks(front.trigger, front.converter, fused, shorts)
+
+
+# What no figure here covers where a converter gives the rails of a supply that was built in.
+OF_RAILS = (
+    "a fault in the converter puts the port's volts on a rail",
+    "a converter may want a least load on each rail, and lose its volts below it: read them idle",
+    "the order in which its rails rise, and any line that says that they are good, were the old "
+    "supply's: see its service manual",
+    "a tick of the mains that the old supply handed on is gone",
+)
 
 
 @lru_cache(maxsize=10_000)
@@ -211,6 +251,11 @@ def _risks(
         found.append("a drifted or turned trimmer changes the volts: seal it after setting")
     if not fused:
         found.append("no fuse of its own: the port's protection is all there is")
+    if trigger.programmable_v is not None:
+        found.append(
+            "a programmable contract lives on the trigger's requests: let it run for an hour under "
+            "your eyes before it runs alone"
+        )
     if trigger.presses_v:
         found.append("a press of the trigger's button changes the volts")
     if "highest" in trigger.falls_back:

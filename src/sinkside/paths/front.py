@@ -61,6 +61,21 @@ class Front:
         """The converter, if there is one."""
         return self.parts[self.split].converter if self.split < len(self.parts) else None
 
+    @once
+    def rails(self) -> Part | None:
+        """The converter with several outputs that it ends in, if it does."""
+        return self.parts[-1] if self.parts[-1].rails_converter is not None else None
+
+    @once
+    def negotiates(self) -> bool:
+        """Whether its cable lets port and trigger talk; one from A to C does not."""
+        return all(part.takes.kind != "usb-a" for part in self.parts)
+
+    @once
+    def marked_epr(self) -> bool:
+        """Whether its cable lets the port go above 20 V; a cable that is fixed to a part does."""
+        return all(part.epr for part in self.parts if part.kind == "cable")
+
     @property
     def end(self) -> End:
         """What the front ends in."""

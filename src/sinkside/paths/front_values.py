@@ -12,12 +12,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sinkside.parts.charger import Charger
-from sinkside.parts.elements import RampSwitch
+from sinkside.parts.elements import Diode, RampSwitch
 from sinkside.parts.part import Part
 from sinkside.paths.front import Front
 from sinkside.paths.values import CONVERTER_LIMIT, FAULT_OF_RATING, limit, series_ohm
 from sinkside.paths.views import End, View
 from sinkside.quantity import Quantity
+from sinkside.standards.fuse_gates import pulse_ratio
 from sinkside.standards.pd_contract import OVERCURRENT_TRIP_HIGH
 
 Array: TypeAlias = NDArray[np.float64]
@@ -25,6 +26,8 @@ Mask: TypeAlias = NDArray[np.bool_]
 Indices: TypeAlias = NDArray[np.intp]
 
 NONE = float("inf")
+# How often a lead is plugged in over the years.
+PLUG_INS = 10_000
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,6 +38,8 @@ class FrontValues:
     ----------
     front_ohm, back_ohm, front_least_ohm, back_least_ohm
         Series resistance before and behind the converter, at its most and at its least.
+    front_drop_v, back_drop_v
+        Most that diodes before and behind the converter take, beside their slope.
     set_low_v, set_high_v, needs_v, efficiency, quiescent_a, pass_ohm
         Of the converter.
     ramp_s
@@ -53,6 +58,8 @@ class FrontValues:
     back_ohm: Array
     front_least_ohm: Array
     back_least_ohm: Array
+    front_drop_v: Array
+    back_drop_v: Array
     set_low_v: Array
     set_high_v: Array
     needs_v: Array
@@ -72,6 +79,7 @@ class FrontValues:
     weakest_a: Array
     converter_a: Array
     fuse_a: Array
+    fuse_pulse_a2s: Array
     press_v: Array
 
 
@@ -98,6 +106,8 @@ def front_values(fronts: Sequence[Front], view: View) -> FrontValues:
         back_ohm=row.sum(most, behind),
         front_least_ohm=row.sum(least, before),
         back_least_ohm=row.sum(least, behind),
+        front_drop_v=row.sum(row.column(_forward_v), before),
+        back_drop_v=row.sum(row.column(_forward_v), behind),
         set_low_v=row.sum(row.column(_set_low), at),
         set_high_v=row.sum(row.column(_set_high), at),
         needs_v=row.sum(row.column(_needs), at),
@@ -117,6 +127,7 @@ def front_values(fronts: Sequence[Front], view: View) -> FrontValues:
         weakest_a=FAULT_OF_RATING * row.least(carries, lead | moulded),
         converter_a=row.least(carries, at),
         fuse_a=row.least(carries, fuse),
+        fuse_pulse_a2s=pulse_ratio(PLUG_INS) * row.sum(row.column(_melts), row.first(fuse)),
         press_v=1.05 * np.array([max(f.trigger.presses_v, default=0.0) for f in fronts]),
     )
 
@@ -219,6 +230,15 @@ def _least_ohm(part: Part, view: View) -> Array:
 
 def _sum(quantities: tuple[Quantity, ...], view: View, bad: End) -> Array:
     return sum((view.at(q, bad) for q in quantities), start=np.zeros(view.columns))
+
+
+def _forward_v(part: Part, view: View) -> Array | None:
+    drops = tuple(e.forward_v for e in part.elements if isinstance(e, Diode))
+    return _sum(drops, view, "high") if drops else None
+
+
+def _melts(part: Part, view: View) -> Array | None:
+    return view.at(part.fuse.melts_a2s, "low") if part.fuse else None
 
 
 def _set_low(part: Part, view: View) -> Array | None:

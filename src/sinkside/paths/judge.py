@@ -11,6 +11,8 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from sinkside.paths.keep_alive import keep_alive
+from sinkside.paths.rails import rail_current, rail_volts
 from sinkside.paths.rows import Path, Row, Rows, rows_and_supplies
 from sinkside.paths.states import Supply, supply
 from sinkside.paths.symbols import FORMULA_RULES, Symbols, symbols_of
@@ -33,7 +35,8 @@ class Judged:
     codes
         Verdict of each formula rule on each path, shape (rules, paths).
     margins
-        Least margin at the worst corner, same shape; infinite where the rule does not apply.
+        Least margin at the worst corner, same shape; infinite where the rule does not apply,
+        and less than any number where there is no working point.
     deciding
         Row that decides, same shape.
     categorical
@@ -106,6 +109,8 @@ def stakes_of(rule: Rule, appliance: Appliance) -> Stakes:
         return Stakes.HARM
     if rule.id in STARVING and appliance.starved_loses:
         return Stakes.LOSS
+    if rule.id == "keep-alive" and (appliance.starved_loses or appliance.blink == "never"):
+        return Stakes.LOSS
     return rule.stakes
 
 
@@ -171,13 +176,16 @@ class _Groups:
         return found
 
     def least(self, margins: Array) -> tuple[Array, NDArray[np.intp]]:
-        """The least margin of each path and the row it stands in; not-a-number is least."""
+        """The least margin of each path and the row it stands in.
+
+        Not-a-number means no working point at all: it is less than any margin.
+        """
         ranked = np.where(np.isnan(margins), -np.inf, margins)
         order = np.lexsort((ranked, self.path_of_row))
         rows = order[self.row_starts]
         least = np.full(self.paths, np.inf)
         deciding = np.zeros(self.paths, dtype=np.intp)
-        least[self.present] = margins[rows]
+        least[self.present] = ranked[rows]
         deciding[self.present] = rows
         return least, deciding
 
@@ -199,13 +207,23 @@ def _categorical(paths: Sequence[Path]) -> dict[str, NDArray[np.int8]]:
         "polarity": np.array([polarity(p) for p in paths], dtype=np.int8),
         "direct-current": np.array([direct_current(p) for p in paths], dtype=np.int8),
         "match-offered": np.array([match_offered(p) for p in paths], dtype=np.int8),
+        "keep-alive": np.array([keep_alive(p.front) for p in paths], dtype=np.int8),
+        "rail-volts": np.array([rail_volts(p.front, p.appliance) for p in paths], dtype=np.int8),
+        "rail-current": np.array(
+            [rail_current(p.front, p.appliance) for p in paths], dtype=np.int8
+        ),
     }
 
 
 def polarity(path: Path) -> Verdict:
-    """Two evidences that agree with the plug fit; one, or none, is unproven; against is failing."""
+    """Two evidences that agree with the plug fit; one, or none, is unproven; against is failing.
+
+    Behind a confirmed full bridge either way round will do.
+    """
     end, evidence = path.front.end, path.appliance.evidence
-    if end.plug in USB_PLUGS:
+    if path.front.rails is not None:
+        return Verdict.FITS  # nothing mates with it: the poles are those of the build sheet
+    if end.plug in USB_PLUGS or path.appliance.kind == "either":
         return Verdict.FITS  # the poles of these plugs are fixed
     if end.kind != "barrel" or end.centre is None:
         return Verdict.UNPROVEN
@@ -216,7 +234,12 @@ def polarity(path: Path) -> Verdict:
 
 def direct_current(path: Path) -> Verdict:
     """Whether the inlet takes d.c."""
-    kinds = {"dc": Verdict.FITS, "unknown": Verdict.UNPROVEN, "ac": Verdict.FAILS}
+    kinds = {
+        "dc": Verdict.FITS,
+        "either": Verdict.FITS,
+        "unknown": Verdict.UNPROVEN,
+        "ac": Verdict.FAILS,
+    }
     return kinds[path.appliance.kind]
 
 

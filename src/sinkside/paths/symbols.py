@@ -27,6 +27,8 @@ from sinkside.rules.table import RULES
 
 Array: TypeAlias = NDArray[np.float64]
 Symbols: TypeAlias = dict[str, Array]
+# A trial at its own volts says what happens up to a little more.
+TRIED_UP_TO = 1.1
 FORMULA_RULES = tuple(rule for rule in RULES if rule.formula and rule.judged != "company")
 
 
@@ -37,18 +39,18 @@ def symbols_of(
     rows = Rows.of(rows)
     f = _fronts(paths, rows, view)
     b = _backs(paths, rows, view)
-    low, high, match = _port(rows)
+    low, high, match, before = _port(rows)
     offers, trips, rises = _current_limits(paths, rows, view)
+    longs, cuts = _charger(paths, rows, view)
     converts = f["converts"].astype(bool)[:, None]
     steps_down = f["steps_down"].astype(bool)[:, None]
     chains = Chains(
         port_v=np.broadcast_to(low, f["front_ohm"].shape),
         front_ohm=f["front_ohm"],
         back_ohm=f["back_ohm"],
-        # A step-up passes an input that is higher than what it is set to.
-        set_low_v=np.where(
-            f["steps_up"].astype(bool)[:, None], np.maximum(f["set_low_v"], low), f["set_low_v"]
-        ),
+        front_drop_v=f["front_drop_v"],
+        back_drop_v=f["back_drop_v"],
+        set_low_v=f["set_low_v"],
         set_high_v=f["set_high_v"],
         needs_v=f["needs_v"],
         efficiency=f["efficiency"],
@@ -56,6 +58,7 @@ def symbols_of(
         pass_ohm=f["pass_ohm"],
         converts=converts,
         passes=steps_down,
+        lifts=f["steps_up"].astype(bool)[:, None],
     )
     peak = _steady(chains, b["peak_a"], b["peak_w"], b["peak_s"])
     long = _steady(chains, b["steady_a"], b["steady_w"], b["steady_s"])
@@ -74,8 +77,8 @@ def symbols_of(
     peak_port_a, held_a = peak_now[1:]
     with np.errstate(divide="ignore", invalid="ignore"):
         ramped = np.where(f["ramp_s"] > 0.0, feed_high / f["ramp_s"], rises)
-        # No more flows into the capacitor than the leads let through.
-        least_ohm = f["front_least_ohm"] + f["back_least_ohm"]
+        # No more flows into the capacitor than the leads behind its source let through.
+        least_ohm = f["back_least_ohm"] + np.where(converts, 0.0, f["front_least_ohm"])
         ramped = np.fmin(ramped, feed_high / (least_ohm * b["capacitance_f"]))
     column = np.ones_like(chains.port_v)
     # The part that comes nearest to its limit stands before the converter, or behind it.
@@ -100,7 +103,7 @@ def symbols_of(
         "C_in": b["capacitance_f"],
         "R_front": f["front_ohm"],
         "V_needs": f["needs_v"],
-        "V_port_low": chains.port_v,
+        "V_port_low": chains.port_v - f["front_drop_v"],
         "V_port_high": high * column,
         "V_at_part": np.where(behind, feed_high, high * column),
         "I_rated": f["rated_a"][:, None] * column,
@@ -115,6 +118,12 @@ def symbols_of(
             in_a,
         ),
         "K_up": _step_up(f, chains),
+        "I_start": _starting(peak, b, feed_high, before),
+        "K_long": longs,
+        "I_idle": b["idle_a"],
+        "I_cut": cuts,
+        "J_fuse": f["fuse_pulse_a2s"],
+        "J_rush": _pulse(f, b, feed_high, least_ohm, offers),
         "I_conv_rated": f["converter_a"][:, None] * column,
         "V_press": f["press_v"][:, None] * column,
         "P_allow": b["allow_w"],
@@ -125,7 +134,12 @@ def symbols_of(
         - (long.feed_v - long.in_a * long.feed_ohm) * long.in_a,
     }
     held = np.array([_held(path) for path in paths], dtype=bool)[rows.path]
-    return symbols, _applies(match, held, f, b)
+    # It was tried at its own volts: at more, the trial says nothing.
+    held = held & (feed_high.max(axis=1) <= TRIED_UP_TO * b["reference_v"])
+    special = _applies(match, held, f, b)
+    special["inrush"] = (match | before) & ~held
+    special["idle-current"] = match & np.isfinite(cuts[:, 0])
+    return symbols, special
 
 
 def _feed_high(f: dict[str, Array], high: Array) -> Array:
@@ -152,6 +166,8 @@ def _uppers(chains: Chains, f: dict[str, Array], high: Array) -> tuple[Chains, .
         chains,
         front_ohm=f["front_least_ohm"],
         back_ohm=f["back_least_ohm"],
+        front_drop_v=np.zeros_like(f["front_drop_v"]),
+        back_drop_v=np.zeros_like(f["back_drop_v"]),
         # A step-up passes an input that is higher than what it is set to.
         set_low_v=np.where(
             f["steps_up"].astype(bool)[:, None], np.maximum(f["set_high_v"], high), f["set_high_v"]
@@ -191,7 +207,7 @@ def _most(found: Steady, holdable: NDArray[np.bool_]) -> tuple[Array, Array, Arr
         # Between passing and holding, the port gives what the device takes.
         np.where(
             may_hold,
-            np.maximum(found.port_a, np.maximum(found.held_port_a, found.held_a)),
+            np.maximum(found.port_a, np.maximum(found.held_port_a, found.passing_a)),
             found.port_a,
         ),
         found.held_port_a,
@@ -248,6 +264,7 @@ def _applies(
         "operating-point": match & b["constant_power"].astype(bool),
         "converter-headroom": match & f["converts"].astype(bool),
         "fuse-holds": match & np.isfinite(f["fuse_a"]),
+        "fuse-pulse": match & np.isfinite(f["fuse_a"]),
         "single-fault": f["converts"].astype(bool),
         "converter-peak": match & f["converts"].astype(bool),
     }
@@ -257,12 +274,59 @@ def _applies(
     }
 
 
-def _port(rows: Rows) -> tuple[Array, Array, NDArray[np.bool_]]:
+def _starting(peak: Steady, b: dict[str, Array], volts: Array, before: NDArray[np.bool_]) -> Array:
+    """Most that a device draws as it starts.
+
+    A load of constant power asks for most as it wakes, at the least volts that it works from;
+    where the volts do not get there, as before a contract, it sleeps.
+    """
+    with np.errstate(divide="ignore", invalid="ignore"):
+        waking = np.where(b["peak_w"] > 0.0, b["peak_w"] / b["wakes_v"], 0.0)
+        # A resistance takes most at the highest volts that it is given.
+        warm = b["peak_a"] + b["peak_s"] * volts
+        started = np.where(b["peak_s"] > 0.0, np.maximum(peak.in_a, warm), peak.in_a)
+        started = np.maximum(started, waking)
+        asleep = (b["peak_w"] > 0.0) & (volts < b["wakes_v"])
+    early = np.where(asleep, 0.0, np.fmax(started, waking))
+    return np.where(before[:, None], early, started)
+
+
+def _pulse(
+    f: dict[str, Array], b: dict[str, Array], volts: Array, least_ohm: Array, offers: Array
+) -> Array:
+    """I²t of the charging pulse: I²·t through a ramp, else C·V²/2R through what is in the way.
+
+    While a source limits, less flows for longer, and the I²t is less: at the good end of the
+    corners it limits at what it offers.
+    """
+    farads = b["capacitance_f"]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        hard = farads * volts**2 / (2.0 * least_ohm)
+        soft = (farads * volts) ** 2 / f["ramp_s"]
+    found = np.where(f["ramp_s"] > 0.0, np.fmin(soft, hard), hard)
+    if found.shape[1] == 2:
+        found[:, 1] = np.fmin(found, offers * farads * volts)[:, 1]
+    return found
+
+
+def _charger(paths: Sequence[Path], rows: Rows, view: View) -> tuple[Array, Array]:
+    """What a charger keeps up for hours, and under what current it switches off."""
+    chargers = {id(path.front.charger): path.front.charger for path in paths}
+    place = {name: i for i, name in enumerate(chargers)}
+    at = np.array([place[id(path.front.charger)] for path in paths], dtype=np.intp)[rows.path]
+    longs = [view.at(c.long_share(), "low") for c in chargers.values()]
+    never = np.full(view.columns, -np.inf)
+    cuts = [never if (c := x.cuts_off_a) is None else view.at(c, "high") for x in chargers.values()]
+    return np.array(longs)[at], np.array(cuts)[at]
+
+
+def _port(rows: Rows) -> tuple[Array, Array, NDArray[np.bool_], NDArray[np.bool_]]:
     states = [state for _, state in rows.states]
     low = np.array([s.low_v for s in states])[rows.state][:, None]
     high = np.array([s.high_v for s in states])[rows.state][:, None]
     match = np.array([s.kind == "match" for s in states], dtype=bool)[rows.state]
-    return low, high, match
+    before = np.array([s.kind == "before contract" for s in states], dtype=bool)[rows.state]
+    return low, high, match, before
 
 
 def _current_limits(paths: Sequence[Path], rows: Rows, view: View) -> tuple[Array, Array, Array]:

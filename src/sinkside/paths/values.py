@@ -15,6 +15,8 @@ from sinkside.parts.part import Part
 from sinkside.paths.front import Front
 from sinkside.paths.states import State
 from sinkside.paths.views import View
+from sinkside.physics import loads
+from sinkside.physics.operating_point import Load
 from sinkside.quantity import Basis, Quantity, point, unknown, varies
 from sinkside.site.appliance import Appliance, Law
 from sinkside.standards.pd_contract import (
@@ -105,6 +107,9 @@ class BackValues:
     harm_v: Array
     run_v: Array
     asleep_below_v: Array
+    wakes_v: Array
+    idle_a: Array
+    reference_v: float
     peak_a: Array
     steady_a: Array
     peak_w: Array
@@ -128,23 +133,22 @@ def back_values(appliance: Appliance, law: Law, view: View) -> BackValues:
     steady = view.at(appliance.steady_a, "high")
     # A peak is never less than the steady current, whatever is said of it.
     peak = np.maximum(view.at(appliance.peak_a, "high"), steady)
-    volts = appliance.reference_v
-    current, power, resistance = (
-        law == "constant current",
-        law == "constant power",
-        law == "resistance",
-    )
+    starting, running = (_load(appliance, law, amps, view) for amps in (peak, steady))
+    power = law == "constant power"
     return BackValues(
         jack_a=FAULT_OF_RATING * view.at(appliance.jack_a, "low"),
         harm_v=view.at(appliance.harmed_above_v, "low"),
         run_v=view.at(appliance.runs_from_v, "high"),
         asleep_below_v=np.full(view.columns, appliance.runs_from_v.low),
-        peak_a=peak if current else zero,
-        steady_a=steady if current else zero,
-        peak_w=peak * volts if power else zero,
-        steady_w=steady * volts if power else zero,
-        peak_s=peak / volts if resistance else zero,
-        steady_s=steady / volts if resistance else zero,
+        wakes_v=view.at(appliance.runs_from_v, "low"),
+        idle_a=view.at(idle(appliance), "low"),
+        reference_v=appliance.reference_v,
+        peak_a=starting.constant_a,
+        steady_a=running.constant_a,
+        peak_w=starting.power_w,
+        steady_w=running.power_w,
+        peak_s=starting.conductance_s,
+        steady_s=running.conductance_s,
         capacitance_f=view.at(appliance.capacitance_f, "high"),
         allow_w=view.at(heat.allowed_w, "low") if heat.allowed_w else zero,
         output_v=view.at(heat.output_v, "low") if heat.output_v else zero,
@@ -154,6 +158,31 @@ def back_values(appliance: Appliance, law: Law, view: View) -> BackValues:
         has_cool=heat.cool_up_to_v is not None and not power,
         constant_power=power,
     )
+
+
+def _load(appliance: Appliance, law: Law, amps: Array, view: View) -> Load:
+    """What a device draws under one law, from its current at its reference volts."""
+    volts = appliance.reference_v
+    match law:
+        case "constant current":
+            return loads.constant_current(amps)
+        case "constant power":
+            return loads.constant_power(amps, volts)
+        case "resistance":
+            return loads.resistance(amps, volts)
+        case "lit diodes":
+            # It runs, so they are lit; and over its damage limit another rule has spoken.
+            runs, top = appliance.runs_from_v, max(appliance.harmed_above_v.low, volts)
+            knee = np.minimum(loads.KNEE_OF_RATED * volts, view.at(runs, "high"))
+            lit = unknown(min(runs.low, top), top, "V", name=f"{appliance.id}/volts on its diodes")
+            return loads.lit_diodes(amps, volts, knee, view.at(lit, "high"))
+
+
+def idle(appliance: Appliance) -> Quantity:
+    """What a device draws while it idles: nothing is known of it but that it is no more."""
+    if appliance.idle_a is not None:
+        return appliance.idle_a
+    return unknown(0.0, appliance.steady_a.high, "A", name=f"{appliance.id}/idle current")
 
 
 def offer(front: Front, state: State) -> Quantity:
@@ -168,6 +197,10 @@ def trip(front: Front, state: State) -> Quantity:
     """The current at which the port lets go: at least a little over what it promised."""
     promised = offer(front, state)
     largest = front.charger.largest_a(front.port)
+    if state.kind == "before contract":
+        # Its hardware is made for the 5 V of its list, whatever it advertises until then.
+        five = front.charger.five_v_a(front.port)
+        promised = point(five, "A", Basis.PLATE, f"{front.charger.id}/offer")
     if not promised.known:
         return unknown(
             OVERCURRENT_TRIP_LOW * promised.low,
@@ -216,6 +249,12 @@ def quantities_of(
         "I_steady": (appliance.steady_a,),
         "I_port": (appliance.peak_a, *converting),
         "I_conv": (appliance.peak_a, *converting),
+        "I_start": (appliance.peak_a, appliance.runs_from_v),
+        "K_long": (front.charger.long_share(),),
+        "I_idle": (idle(appliance),),
+        "I_cut": (front.charger.cuts_off_a,),
+        "J_fuse": tuple(p.fuse.melts_a2s for p in front.parts if p.fuse),
+        "J_rush": (appliance.capacitance_f,),
         "I_port_steady": (appliance.steady_a, *converting),
         "I_through": (appliance.steady_a, *converting),
         "P_load": (appliance.peak_a,),

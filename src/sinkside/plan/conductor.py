@@ -12,6 +12,7 @@ from sinkside.parts.charger import Charger, Occupied
 from sinkside.paths.findings import findings, residual_risks
 from sinkside.paths.front import Front
 from sinkside.paths.judge import RULES_BY_ID, Judged, judge, stakes_of
+from sinkside.paths.rails import fed
 from sinkside.paths.rank import UNKNOWN_PRICE_CENTS, Key, keys
 from sinkside.paths.rows import Path
 from sinkside.paths.search import Limits, Rejects, fronts
@@ -81,7 +82,8 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     company = _Company(site=site, seats=seats, fronts=fronts_of, gaps=gaps, clashes=clashes)
     devices = tuple(_device(a, searched.get(a.id), company, paths) for a in appliances)
     progress("mix-ups")
-    leads = [(d.id, d.chosen.front) for d in devices if d.chosen]
+    # What ends in no plug, such as rails, goes into nothing.
+    leads = [(d.id, d.chosen.front) for d in devices if d.chosen and d.chosen.front.end.plug]
     cells = mixups.matrix(leads, appliances) if leads else ()
     progress("rechecking")
     found = Plan(
@@ -106,7 +108,12 @@ def _too_many(charger: str) -> Fault:
 
 def _survey(site: Site, device: DeviceWritten) -> Appliance:
     must = site.rules.single_fault == "must survive"
-    return survey(device, site.ambient_at(device.at), must_survive_fault=must)
+    return survey(
+        device,
+        site.ambient_at(device.at),
+        must_survive_fault=must,
+        mains_side=site.rules.mains_side,
+    )
 
 
 def _search(site: Site, appliance: Appliance) -> _Searched:
@@ -117,7 +124,7 @@ def _search(site: Site, appliance: Appliance) -> _Searched:
         charger = members[0]
         limits = Limits(solder=site.rules.solder, reach_m=site.distance_m(charger.at, appliance.at))
         paths += [
-            Path(front=front, appliance=appliance)
+            Path(front=front, appliance=fed(front, appliance))
             for port in charger.names
             for company in _companies(site, charger, port)
             for front in fronts(appliance, charger, port, company, site.parts, limits, rejects)

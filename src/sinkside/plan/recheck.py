@@ -94,7 +94,8 @@ def _offers(plan: Plan, device: str, chosen: Chosen) -> Iterator[str]:
             offers = charger.offers(seat.port, frozenset((seat.port, *more)))
             if offers is None:
                 continue
-            if trigger.asks_v not in [o.low_v for o in offers if o.profile == "fixed"]:
+            kind = "fixed" if trigger.programmable_v is None else "pps"
+            if not any(o.low_v <= trigger.asks_v <= o.high_v for o in offers if o.profile == kind):
                 yield f"{device}: {trigger.asks_v:g} V is not offered with {', '.join(more)} in use"
 
 
@@ -103,12 +104,22 @@ def _device_limits(plan: Plan, device: DevicePlan) -> Iterator[str]:
     appliance, chosen = device.appliance, device.chosen
     if chosen is None:
         return
+    rails = chosen.front.parts[-1].rails
+    if rails and 1.05 * chosen.front.trigger.asks_v > chosen.front.parts[-1].withstands_v + 1e-9:
+        yield f"the converter for {device.id} gets more volts than it stands"
+    for need in appliance.rails:
+        low, high = sorted((0.95 * need.volts_v, 1.05 * need.volts_v))
+        near = [r for r in rails if r.low_v <= high + 1e-9 and r.high_v >= low - 1e-9]
+        asked = need.current_a.low if need.current_a else 0.0
+        if not any(r.carries_a >= asked - 1e-9 for r in near):
+            yield f"{device.id} is not given its {need.name}"
     centre = chosen.front.end.centre
-    if centre is not None and any(e.centre != centre for e in appliance.evidence):
+    bridged = appliance.kind == "either"
+    if centre is not None and not bridged and any(e.centre != centre for e in appliance.evidence):
         yield f"{device.id} has a plug of the wrong pole"
     converter = chosen.front.converter
     top = converter.gives_v.high if converter else 1.05 * chosen.front.trigger.asks_v
-    if top > appliance.harmed_above_v.high + 1e-9:
+    if not rails and top > appliance.harmed_above_v.high + 1e-9:
         yield f"{device.id} gets more volts than it stands"
     charger = _charger(plan, chosen.seat.kind)
     neighbours = [
@@ -124,7 +135,7 @@ def _device_limits(plan: Plan, device: DevicePlan) -> Iterator[str]:
 
 
 def _ends(device: str, plug: str, chosen: Chosen) -> Iterator[str]:
-    if chosen.front.parts[-1].gives.plug != plug:
+    if not chosen.front.parts[-1].rails and chosen.front.parts[-1].gives.plug != plug:
         yield f"{device} has an inlet for {plug}, the lead ends in another plug"
     for a, b in zip(chosen.front.parts, chosen.front.parts[1:], strict=False):
         if not a.gives.joins(b.takes):

@@ -1,6 +1,6 @@
 """Rating plates: the text that is printed on old gear and on its bricks, read as facts."""
 
-from sinkside.plates.read import LONGEST_TEXT, read
+from sinkside.plates.read import LONGEST_TEXT, read, refuse_too_long
 from sinkside.plates.reading import (
     Ambiguity,
     Ignored,
@@ -17,4 +17,5 @@ __all__ = [
     "Rating",
     "SharedPower",
     "read",
+    "refuse_too_long",
 ]

@@ -12,6 +12,8 @@ _LABELS = {"INPUT", "OUTPUT"}
 _FIGURE = {"V", "A", "V_NUMBER", "A_NUMBER", "RANGE", "CHOICE"}
 _PORTS = {"PORT", "USB_PORT"}
 _PLACES = {"CENTRE", "SLEEVE", "GROUND"}
+_CONTACTS = {"CENTRE", "SLEEVE"}
+_TO_A_CONTACT = {"COLON", "EQ", "LPAR", "FILLER"}
 _SAID_SIGNS = {"POSITIVE", "NEGATIVE", "RINGED_PLUS", "RINGED_MINUS", "PLUS"}
 _JOINERS = {"COLON", "EQ", "LPAR", "FILLER", "SLASH", "PLUS", "MINUS", "POSITIVE", "NEGATIVE"}
 _ENDS = {"NL", "COMMA", "RPAR", "BAR", "SLASH", "RULE"}
@@ -41,6 +43,13 @@ class _Row:
         while self.kind(at) in _JOINERS and index - at < 5:
             at -= 1
         return self.kind(at) if self.kind(at) in _PLACES else ""
+
+    def at_a_contact(self, index: int) -> bool:
+        """Whether what stands at an index is said of the contact before it: `tip = +12V`."""
+        at = index - 1
+        while self.kind(at) in _TO_A_CONTACT and index - at < 5:
+            at -= 1
+        return self.kind(at) in _CONTACTS
 
     def place_after(self, index: int) -> str:
         """The contact that a sign at an index may belong to, looking on over joiners."""
@@ -109,7 +118,7 @@ def _tilde(_row: _Row, _index: int) -> str:
 def _equals(row: _Row, index: int) -> str:
     """`===` and `= =`: direct current beside a voltage, else a line across the plate."""
     beside = row.kind(index - 1) in _RATED | _MARKS or row.kind(index + 1) == "V_NUMBER"
-    return "DC" if beside else "RULE"
+    return "DC" if beside or _second_mark(row, index) else "RULE"
 
 
 def _dashes(row: _Row, index: int) -> str:
@@ -119,7 +128,7 @@ def _dashes(row: _Row, index: int) -> str:
         return "DASH"
     if before == "V" or (before in _MARKS and row.kind(index - 2) == "V"):
         return "DC"
-    if before == "A" and not after.endswith("_NUMBER"):
+    if (before == "A" and not after.endswith("_NUMBER")) or _second_mark(row, index):
         return "DC"
     return "DC" if after == "V_NUMBER" and before not in _UNITS else "RULE"
 
@@ -129,8 +138,19 @@ def _eq(row: _Row, index: int) -> str:
     before, after = row.kind(index - 1), row.kind(index + 1)
     if before == "V" or (before in _MARKS and row.kind(index - 2) == "V"):
         return "DC"
+    if _second_mark(row, index):
+        return "DC"
     # Behind a label's colon it can be no sign of equality.
     return "DC" if before == "COLON" and after == "V_NUMBER" else "EQ"
+
+
+def _second_mark(row: _Row, index: int) -> bool:
+    """`24V~/=`: either kind of current will do; the slash between the signs says no more."""
+    between = row.kind(index - 1) == "SLASH" and row.tight(index) and row.tight(index - 1)
+    if not between or row.kind(index - 2) not in _MARKS or row.kind(index - 3) != "V":
+        return False
+    row.pieces[index - 1].kind = "GONE"
+    return True
 
 
 def _dash(row: _Row, index: int) -> str:
@@ -138,6 +158,8 @@ def _dash(row: _Row, index: int) -> str:
     left, right = row.tight(index), row.tight(index + 1)
     if before == "V" and left and not (right and after not in _ENDS):
         return "DC"
+    if after == "V_NUMBER" and right and row.at_a_contact(index):
+        return _contact_at(row, index, "LOOSE_MINUS")
     if after == "V_NUMBER" and right and (not left or before in _ENDS | _JOINERS | _MARKS):
         return _signed(row, index, -1.0)
     return _minus(row, index)
@@ -150,6 +172,21 @@ def _signed(row: _Row, index: int, sign: float) -> str:
     number.start, number.text = piece.start, piece.text + number.text
     number.note = number.note or piece.note
     return "GONE"
+
+
+def _contact_at(row: _Row, index: int, sign: str) -> str:
+    """`12V DC, tip = +12V`: the sign is the contact's; volts that were told before are no more."""
+    number = row.pieces[index + 1]
+    told = any(p.kind == "V_NUMBER" and p.value == number.value for p in row.pieces[:index])
+    if told and row.kind(index + 2) == "V":
+        number.kind, row.pieces[index + 2].kind = "X_NUMBER", "OTHER"
+    return sign
+
+
+def _centre(row: _Row, index: int) -> str:
+    """`PIN 1 +`: a contact with a number is one of several, and none is the centre."""
+    number = row.pieces[index + 1].text if row.kind(index + 1) == "NUMBER" else ""
+    return "NOISE" if number.isdigit() and not row.place_after(index) else "CENTRE"
 
 
 def _minus(row: _Row, index: int) -> str:
@@ -178,6 +215,8 @@ def _plus(row: _Row, index: int) -> str:
         return "SUM"
     apart = before not in _UNITS or not row.tight(index)
     if after == "V_NUMBER" and row.tight(index + 1) and apart:
+        if row.at_a_contact(index):
+            return _contact_at(row, index, "PLUS")
         return _signed(row, index, 1.0)
     return "PLUS"
 
@@ -187,7 +226,7 @@ def _join(row: _Row, index: int) -> str:
     if (
         row.kind(index) == "SLASH"
         and row.kind(index - 1) in _MARKS
-        and row.kind(index + 1) in _MARKS
+        and row.kind(index + 1) in _MARKS | {"TILDE"}
     ):
         return "GONE"
     both = row.kind(index - 1) in _PORTS and row.kind(index + 1) in _PORTS
@@ -248,6 +287,7 @@ def _noise(_row: _Row, _index: int) -> str:
 
 
 _RULES: dict[str, Callable[[_Row, int], str]] = {
+    "CENTRE": _centre,
     "DC": _said_mark,
     "AC": _said_mark,
     "TILDE": _tilde,

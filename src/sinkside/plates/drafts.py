@@ -24,6 +24,8 @@ class Stretch:
         Whether both labels stand above, as the heads of two columns.
     has_volts
         Whether a voltage stands in it.
+    labelled
+        Whether a label opened it, not a port under the label before.
     """
 
     side: str = ""
@@ -32,6 +34,7 @@ class Stretch:
     usb: bool = False
     header: bool = False
     has_volts: bool = False
+    labelled: bool = False
 
 
 @dataclass(kw_only=True, slots=True)
@@ -54,6 +57,8 @@ class Draft:
         The words "AC adapter" behind the voltage.
     moved
         Whether the label above cannot be meant for it.
+    power_is_most, power_apart
+        Whether its power is called a maximum, and whether that stands on a later line.
     """
 
     volts: Quantity
@@ -65,6 +70,7 @@ class Draft:
     peak: Quantity | None = None
     power: Quantity | None = None
     power_is_most: bool = False
+    power_apart: bool = False
     frequency: Quantity | None = None
     ports: Ports | None = None
     profile: type_of_profile = "fixed"
@@ -92,6 +98,7 @@ class Loose:
     quantity: Quantity
     roles: set[str]
     stretch: Stretch
+    line: int
 
 
 def taken(draft: Draft, loose: Loose) -> bool:
@@ -110,6 +117,7 @@ def taken(draft: Draft, loose: Loose) -> bool:
     if figure.unit == "W":
         if draft.power is None:
             draft.power, draft.power_is_most = figure, "MAX" in loose.roles
+            draft.power_apart = loose.line > draft.line
         return draft.power is figure
     if peak and len(figure.amounts) == 2 and draft.current is None and draft.peak is None:
         # `2A/3A peak`

@@ -7,6 +7,7 @@ from sinkside.plates.drafts import Draft, Loose, Stretch, taken
 from sinkside.plates.items import Drawn, Item, Label, Mark, PoleRun, Ports, Quantity, Word
 from sinkside.plates.neighbours import Neighbours, is_volts, is_word
 from sinkside.plates.polarity import Evidence, evidence
+from sinkside.plates.portsets import goes_on, headed_by, meant, same_sum, together
 from sinkside.plates.reading import type_of_profile
 from sinkside.plates.roles import roles
 
@@ -91,6 +92,7 @@ class _Walk:
         self.label_marks: list[Mark] = []
         self.profile: type_of_profile | None = None
         self.half_label = ""
+        self.headed: set[str] = set()
 
     def step(self, index: int) -> None:
         """Take the item at an index."""
@@ -142,15 +144,24 @@ class _Walk:
         elif item.unit == "W" and said & {"TOTAL", "PEAK"}:
             self.whole_power(item, said)
         elif item.unit == "W" and self.at_shared_ports():
-            self.second_power(item)
+            self.second_power(item, said)
+        elif item.unit == "W" and (ports := headed_by(self.items, index)) and self.rules(ports):
+            self.stretch.ports = replace(ports, power=item)
+            self.found.shared.append(self.stretch.ports)
         elif item.unit == "A" and len(self.column) > 1 and is_volts(self.near.before(index)):
             self.columns(index)
         else:
-            self.fact(Loose(quantity=item, roles=said, stretch=self.stretch))
+            if item.unit == "A" and is_word(self.near.before(index), {"MULTIPLE"}):
+                self.doubt(item, "several of one kind")
+            self.fact(self.loose(item, said))
+
+    def loose(self, item: Quantity, said: set[str]) -> Loose:
+        """A figure that looks for its voltage in the present stretch."""
+        return Loose(quantity=item, roles=said, stretch=self.stretch, line=self.near.line(item))
 
     def volts(self, index: int, item: Quantity) -> None:
         """A new voltage takes the marks and facts that wait for it."""
-        if max(amount.high for amount in item.amounts) > _HIGHEST_V:
+        if max(max(-amount.low, amount.high) for amount in item.amounts) > _HIGHEST_V:
             self.doubt(item, "too high for the rating of a supply")
             return
         draft = Draft(
@@ -173,7 +184,9 @@ class _Walk:
         self.column = [*self.column, draft] if is_volts(self.near.before(index)) else [draft]
         self.current = draft
         for loose in self.waiting.pop(self.stretch.side, []):
-            if not taken(draft, loose):
+            # What stands above the ports is not one port's.
+            apart = draft.ports is not None and loose.stretch.ports is not draft.ports
+            if apart or not taken(draft, loose):
                 self.found.loose.append(loose)
 
     def fact(self, loose: Loose) -> None:
@@ -208,15 +221,23 @@ class _Walk:
         """Whether the present stretch is that of the last ports with power, without a voltage."""
         return self.current is None and self.stretch.ports in self.found.shared[-1:]
 
-    def second_power(self, item: Quantity) -> None:
+    def rules(self, ports: Ports) -> bool:
+        """Whether the present stretch is that of these ports."""
+        return self.stretch.ports is ports
+
+    def second_power(self, item: Quantity, said: set[str]) -> None:
         """A second power for the same ports: their sum, or the parts of a sum."""
         ports = self.found.shared[-1]
         first = ports.power.amounts if ports.power else ()
-        sums = [sum(amount.high for amount in amounts) for amounts in (first, item.amounts)]
-        if abs(sums[0] - sums[1]) > 1e-9:
+        if same_sum(first, item.amounts):
+            if len(first) == 1 and len(item.amounts) == len(ports.names):
+                self.found.shared[-1] = replace(ports, power=item)
+        elif ports.together and self.near.line(item) != self.near.line(ports):
+            # On a line of its own it speaks of the whole plate.
+            self.stretch = Stretch(side=self.stretch.side)
+            self.found.loose.append(self.loose(item, said))
+        else:
             self.doubt(item, "not the power that stands at these ports already")
-        elif len(first) == 1 and len(item.amounts) == len(ports.names):
-            self.found.shared[-1] = replace(ports, power=item)
 
     def label(self, index: int, item: Label) -> None:
         """A label rules what follows; behind a figure without one it names that figure."""
@@ -262,12 +283,19 @@ class _Walk:
             marks=self.label_marks,
             ports=ports,
             usb=is_word(before, {"USB"}) or (ports is not None and ports.usb),
+            labelled=True,
         )
         self.profile = None
 
     def ports(self, index: int, item: Ports) -> None:
         """Ports open a stretch of their own; behind a figure they name that figure's port."""
         self.found.usb = self.found.usb or item.usb
+        if item.power or is_volts(self.near.ahead(index, _LEADS_TO_VOLTS)):
+            item, doubtful = meant(item, self.headed)
+            if doubtful:
+                self.doubt(item, "each of these ports, or all of them together")
+        if item.power and goes_on(self.items, index):
+            item = together(self.found.shared.pop(), item)
         if item.power:
             self.found.shared.append(item)
         elif self.ports_stand_behind(index, item):
@@ -282,6 +310,7 @@ class _Walk:
         self.stretch = Stretch(side=side, marks=marks, ports=item, usb=usb)
         self.current = None
         self.profile = None
+        self.headed.update(item.names)
 
     def ports_stand_behind(self, index: int, item: Ports) -> bool:
         """Whether ports speak of the figures before them: `5V⎓2A (USB)`."""

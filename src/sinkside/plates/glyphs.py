@@ -38,7 +38,7 @@ _ALIKE = {
     "/": "∕⁄",
     ":": "︰∶ː",
     "'": "’‘ʼ`´′",
-    ",": "、﹐‚،",
+    ",": "、﹐‚،٫",
     ";": "。",
     "×": "✕✖⨯",
     THIN_SPACE: "\u202f\u2009\u2007\u2008",
@@ -51,8 +51,17 @@ _BARRED_O = re.compile(r"(?<![^\W_])[ΘθϴƟɵѲѳ](?![^\W_])")
 # The half-width marks that change the Japanese syllable before them.
 _VOICED = "ﾞﾟ"
 
-# Characters without width, which a person neither sees nor counts as part of a word.
-_WIDTHLESS = dict.fromkeys(map(ord, "\u200b\u200c\u200d\u2060\ufeff\u00ad\ufe0e\ufe0f"))
+# Characters without width, which a person neither sees nor counts as part of a word; among them
+# those that Hebrew and Arabic plates are pasted with.
+_WIDTHLESS = dict.fromkeys(
+    map(
+        ord,
+        "\u200b\u200c\u200d\u2060\ufeff\u00ad\ufe0e\ufe0f"
+        "\u200e\u200f\u061c\u202a\u202b\u202c\u2066\u2067\u2068\u2069",
+    )
+)
+# These turn the order of what stands behind them: `21V` is shown as `V12`.
+_TURNING = re.compile("[\u202d\u202e]")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -88,6 +97,8 @@ def _sign(glyph: str) -> str:
     if glyph in _SIGN_OF:
         return _SIGN_OF[glyph]
     kind = unicodedata.category(glyph)
+    if kind == "Nd":
+        return str(unicodedata.decimal(glyph))
     if glyph == THIN_SPACE or glyph in "\r\n":
         return glyph
     if kind in {"Zs", "Zl", "Zp", "Cc"}:
@@ -126,6 +137,12 @@ def alike(text: str) -> Glyphs:
         return Glyphs(text=text, offsets=None)
     kept, offsets = _joined(text)
     return Glyphs(text=_BARRED_O.sub("⊖", kept.translate(_TABLE)), offsets=offsets)
+
+
+def turned(text: str) -> int | None:
+    """Where the first sign stands that turns the order of writing; None if none does."""
+    found = _TURNING.search(text)
+    return found.start() if found else None
 
 
 def _joined(text: str) -> tuple[str, tuple[int, ...] | None]:

@@ -1,11 +1,14 @@
-"""The grammar at work: classified pieces in, items out; imported only when a plate is read."""
+"""The grammar at work: classified pieces in, items out; imported only when a plate is read.
 
-from collections.abc import Iterator, Sequence
+The parser sees kinds alone, so that plates of the same shape share one derivation.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
-from typing import Any, TypeVar
+from typing import Any, TypeAlias, TypeVar
 
-from lark import Lark, Token, Transformer, UnexpectedInput
+from lark import Lark, Token, Tree, UnexpectedInput
 from lark.lexer import Lexer
 
 from sinkside.plates.amounts import Chain, chain, quantity
@@ -24,6 +27,11 @@ from sinkside.plates.lexemes import Lexeme
 from sinkside.plates.reading import type_of_centre
 
 _T = TypeVar("_T")
+# The number of a piece to take up, or a rule with how many of what was taken up it takes in.
+_Step: TypeAlias = "int | tuple[Callable[[list[Any]], Any], int]"
+_KEPT = 1024
+# A longer row is hardly ever seen twice.
+_LONGEST_KEPT = 64
 
 _CENTRES: dict[str, type_of_centre] = {
     "positive": "positive",
@@ -33,45 +41,40 @@ _CENTRES: dict[str, type_of_centre] = {
 
 
 class _Classified(Lexer):
-    """Hands the scanner's pieces to the parser as they are."""
+    """Hands the kinds of the scanner's pieces to the parser as they are, numbered."""
 
     def __init__(self, _conf: object) -> None:
         pass
 
-    def lex(self, pieces: Sequence[Lexeme]) -> Iterator[Token]:  # type: ignore[override]
-        for piece in pieces:
-            token = Token(piece.kind, piece.text)
-            token.value = piece
+    def lex(self, kinds: Sequence[str]) -> Iterator[Token]:  # type: ignore[override]
+        for number, kind in enumerate(kinds):
+            token = Token(kind, "")
+            token.value = number
             yield token
 
 
-def _piece(token: Token) -> Lexeme:
-    piece: Lexeme = token.value
-    return piece
-
-
-class _Items(Transformer[Token, list[Item]]):
-    """Makes the items while the parser reduces; no tree is built."""
+class _Items:
+    """Makes the items, a method a rule of the grammar."""
 
     def plate(self, children: list[Item]) -> list[Item]:
         return children
 
-    def _amount(self, children: list[Token]) -> Chain:
-        return chain([_piece(token) for token in children])
+    def _amount(self, children: list[Lexeme]) -> Chain:
+        return chain(children)
 
     v_amount = a_amount = w_amount = hz_amount = x_amount = _amount
 
-    def _quantity(self, children: list[Chain | Token | Mark]) -> Quantity:
+    def _quantity(self, children: list[Chain | Lexeme | Mark]) -> Quantity:
         return quantity(
             _only(Chain, children),
-            [_piece(token) for token in _only(Token, children)],
+            _only(Lexeme, children),
             _only(Mark, children),
         )
 
     volts = amps = watts = hertz = other = _quantity
 
-    def _word(self, children: list[Token]) -> Word:
-        first, last = _piece(children[0]), _piece(children[-1])
+    def _word(self, children: list[Lexeme]) -> Word:
+        first, last = children[0], children[-1]
         return Word(
             kind=first.kind, text=first.text, note=first.note, start=first.start, end=last.end
         )
@@ -79,37 +82,38 @@ class _Items(Transformer[Token, list[Item]]):
     bare = profile = role = aside = usb = adapter = fuse = cell = _word
     separator = noise = muddle = _word
 
-    def multiple(self, children: list[Token]) -> Word:
+    def multiple(self, children: list[Lexeme]) -> Word:
         return replace(self._word(children), kind="MULTIPLE")
 
-    def mark(self, children: list[Token]) -> Mark:
-        piece = _piece(children[0])
+    def mark(self, children: list[Lexeme]) -> Mark:
+        piece = children[0]
         says = piece.kind.removesuffix("_AHEAD")
         return Mark(says=says, note=piece.note, start=piece.start, end=piece.end)
 
     ahead = mark
 
-    def label(self, children: list[Token]) -> Label:
-        first, last = _piece(children[0]), _piece(children[-1])
+    def label(self, children: list[Lexeme]) -> Label:
+        first, last = children[0], children[-1]
         return Label(side=first.kind, colon=last.kind == "COLON", start=first.start, end=last.end)
 
-    def port(self, children: list[Token]) -> Token:
+    def port(self, children: list[Lexeme]) -> Lexeme:
         return children[0]
 
-    def port_group(self, children: list[Token]) -> Ports:
-        pieces = [_piece(token) for token in children]
+    def port_group(self, children: list[Lexeme]) -> Ports:
+        pieces = children
         named = [piece for piece in pieces if piece.kind != "JOIN"]
         return Ports(
             names=tuple(str(piece.value) for piece in named),
             together=any(piece.kind == "JOIN" and piece.text == "+" for piece in pieces),
+            loosely=any(piece.kind == "JOIN" and piece.text not in "+/," for piece in pieces),
             usb=any(piece.kind == "USB_PORT" for piece in named),
             start=pieces[0].start,
             end=pieces[-1].end,
         )
 
-    def port_head(self, children: list[Ports | Token]) -> Ports:
+    def port_head(self, children: list[Ports | Lexeme]) -> Ports:
         (ports,) = _only(Ports, children)
-        tail = [_piece(token) for token in _only(Token, children)]
+        tail = _only(Lexeme, children)
         if not tail:
             return ports
         kinds = {piece.kind for piece in tail}
@@ -127,8 +131,8 @@ class _Items(Transformer[Token, list[Item]]):
         (ports,), (power,) = _only(Ports, children), _only(Quantity, children)
         return replace(ports, power=power, end=power.end)
 
-    def pole(self, children: list[Token]) -> Pole:
-        piece = _piece(children[0])
+    def pole(self, children: list[Lexeme]) -> Pole:
+        piece = children[0]
         return Pole(kind=piece.kind, start=piece.start, end=piece.end)
 
     joiner = pole
@@ -136,20 +140,20 @@ class _Items(Transformer[Token, list[Item]]):
     def polarity(self, children: list[Pole]) -> PoleRun:
         return PoleRun(poles=tuple(children), start=children[0].start, end=children[-1].end)
 
-    def drawn(self, children: list[Token]) -> Drawn:
-        piece = _piece(children[0])
+    def drawn(self, children: list[Lexeme]) -> Drawn:
+        piece = children[0]
         centre: type_of_centre = _CENTRES[str(piece.value)]
         return Drawn(centre=centre, why=piece.note, start=piece.start, end=piece.end)
 
-    def drawn_pole(self, children: list[Token]) -> list[str]:
-        kinds = {_piece(token).kind for token in children}
+    def drawn_pole(self, children: list[Lexeme]) -> list[str]:
+        kinds = {piece.kind for piece in children}
         return ["PLUS" if kinds & {"PLUS", "RINGED_PLUS"} else "MINUS"]
 
-    def part(self, children: list[Token]) -> list[str]:
-        kinds = [_piece(token).kind for token in children]
+    def part(self, children: list[Lexeme]) -> list[str]:
+        kinds = [piece.kind for piece in children]
         return [kind for kind in kinds if kind != "DASH"]
 
-    def last_arc(self, _children: list[Token]) -> list[str]:
+    def last_arc(self, _children: list[Lexeme]) -> list[str]:
         return ["LPAR", "MINUS"]
 
     def drawing(self, children: list[list[str]]) -> list[str]:
@@ -160,6 +164,9 @@ def _only(kind: type[_T], children: Sequence[object]) -> list[_T]:
     return [child for child in children if isinstance(child, kind)]
 
 
+_ITEMS = _Items()
+
+
 @lru_cache(maxsize=1)
 def _parser() -> Lark:
     return Lark.open_from_package(
@@ -167,7 +174,6 @@ def _parser() -> Lark:
         "grammar.lark",
         parser="lalr",
         lexer=_Classified,
-        transformer=_Items(),
         start=["plate", "drawing"],
     )
 
@@ -185,24 +191,53 @@ def items(pieces: Sequence[Lexeme]) -> list[Item]:
     The grammar takes any order of what the scanner makes. Should it refuse one all the same, no
     figure may get lost: each number with a unit comes back as a muddle.
     """
-    try:
-        return _parsed(pieces, "plate")
-    except UnexpectedInput:
-        return _parsed([_unread(piece) for piece in pieces], "plate")
+    found = _parsed(pieces, "plate")
+    if found is None:
+        found = _parsed([_unread(piece) for piece in pieces], "plate")
+    return found or []
 
 
 def symbols(pieces: Sequence[Lexeme]) -> list[str] | None:
     """Parse a polarity drawing into its symbols from left to right; None if it is no drawing."""
+    return _parsed(pieces, "drawing")
+
+
+def _parsed(pieces: Sequence[Lexeme], start: str) -> list[Any] | None:
+    """What the rules make of the pieces; None if the grammar refuses them."""
+    kinds = tuple(piece.kind for piece in pieces)
+    steps = (_kept if len(kinds) <= _LONGEST_KEPT else _derived)(kinds, start)
+    if steps is None:
+        return None
+    found: list[Any] = []
+    for step in steps:
+        if isinstance(step, int):
+            found.append(pieces[step])
+        else:
+            rule, size = step
+            first = len(found) - size
+            found[first:] = [rule(found[first:])]
+    (result,) = found
+    return list(result)
+
+
+def _derived(kinds: tuple[str, ...], start: str) -> tuple[_Step, ...] | None:
+    """How the grammar derives a row of kinds, inner rules first; None if it refuses them."""
     try:
-        return _parsed(pieces, "drawing")
+        return tuple(_steps(_parser().parse(kinds, start=start)))
     except UnexpectedInput:
         return None
 
 
-def _parsed(pieces: Sequence[Lexeme], start: str) -> list[Any]:
-    # The transformer stands in for the tree, so the parser's own type does not hold.
-    result: Any = _parser().parse(pieces, start=start)
-    return list(result)
+_kept = lru_cache(maxsize=_KEPT)(_derived)
+
+
+def _steps(node: Tree[Token] | Token) -> Iterator[_Step]:
+    if isinstance(node, Token):
+        yield node.value
+        return
+    for child in node.children:
+        yield from _steps(child)
+    yield getattr(_ITEMS, node.data), len(node.children)
 
 
 def _unread(piece: Lexeme) -> Lexeme:

@@ -78,6 +78,8 @@ class Ports(Item):
         Whether the ports are meant together.
     usb
         Whether one is called a USB port.
+    loosely
+        Whether a word such as "and" joins them, which may mean either.
     colon
         Whether a colon or an equals sign follows.
     power
@@ -86,6 +88,7 @@ class Ports(Item):
 
     names: tuple[str, ...]
     together: bool
+    loosely: bool = False
     usb: bool
     colon: bool = False
     power: Quantity | None = None

@@ -12,10 +12,14 @@ _PORT_WORDS = {"port", "ports", "порт", "端口", "接口", "ポート", "�
 _OUTPUT_WORDS = {"v", "ch", "dc", "p", "vo", "u"}
 _LABELS = {"INPUT", "OUTPUT", "INPUT_WEAK", "OUTPUT_WEAK"}
 _UNITS = {"V", "A", "W", "HZ", "OTHER"}
+_PORTS = {"PORT", "USB_PORT"}
 _SPANS = {"DASH", "TILDE", "SLASH", "TO", "TIMES", "OBELUS", "DOTS", "COMMA"}
 _JOINS = {"PLUS", "AND", "SLASH", "COMMA"}
 _OPENS_A_RATING = {"NUMBER", "DC", "AC", "PLUS"}
 _BEHIND_A_NUMBER = {"COLON", "EQ", "LPAR", "RPAR", "NL", "BAR"} | _OPENS_A_RATING | _JOINS
+_BEHIND_A_PORT = _BEHIND_A_NUMBER | {"INPUT", "OUTPUT", "TOTAL", "MAX"}
+
+_PROFILES = {"PPS", "AVS"}
 
 type_of_taken = tuple[list[Lexeme], int]
 
@@ -32,8 +36,10 @@ def ports_named(pieces: Sequence[Lexeme]) -> list[Lexeme]:
     found: list[Lexeme] = []
     index = 0
     while index < len(pieces):
+        if found and found[-1].kind in _PORTS:
+            row.known.add(str(found[-1].value).lower())
         before = found[-2:] if found else []
-        taken = row.port(index) or row.behind_a_label(index) or row.joined(index, before)
+        taken = row.port(index) or row.joined(index, before) or row.behind_a_label(index)
         if taken is None:
             found.append(pieces[index])
             index += 1
@@ -48,6 +54,7 @@ class _Row:
 
     def __init__(self, pieces: Sequence[Lexeme]) -> None:
         self.pieces = pieces
+        self.known: set[str] = set()
 
     def word(self, index: int) -> str:
         """The spelling of the word at an index; empty for anything else."""
@@ -86,7 +93,7 @@ class _Row:
         """A port's number at or behind an index, and the index behind it."""
         at = self.over_dash(index)
         digit = self.digit(at)
-        if digit and (self.tight(at) or self.kind(at + 1) in _BEHIND_A_NUMBER):
+        if digit and (self.tight(at) or self.kind(at + 1) in _BEHIND_A_PORT):
             return digit, at + 1
         return "", index
 
@@ -100,7 +107,7 @@ class _Row:
         """A port's name that starts at an index."""
         word = self.word(index)
         if not word:
-            return None
+            return self.counted_again(index)
         if word in {"micro", "mini"} and self.word(self.over_dash(index + 1)) == "usb":
             at = self.over_dash(index + 1) + 1
             at = at + 1 if self.word(self.over_dash(at)) == "b" else at
@@ -109,6 +116,8 @@ class _Row:
             return self.usb(index, word)
         if self.kind(index) == "USB":
             return self.version(index, index + 1)
+        if self.kind(index) in _PROFILES:
+            return self.profile(index)
         if word in _PORT_WORDS:
             return self.counted(index)
         return self.lettered(index, word)
@@ -130,6 +139,8 @@ class _Row:
         if letter or digit:
             return self.made("USB_PORT", (letter.upper() or "USB") + digit, index, at)
         behind = self.kind(at)
+        if word == "usb" and (self.kind(index - 1), behind) == ("LPAR", "RPAR"):
+            return self.made("USB_PORT", "USB", index, at)
         if behind in {"COLON", "EQ"} | _LABELS | _OPENS_A_RATING and not self.versioned(at):
             return self.made("USB_PORT", "USB", index, at)
         return self.version(index, at)
@@ -142,6 +153,20 @@ class _Row:
         """A standard with its version: `PD 3.0`."""
         return self.made("USB", "", first, index + 1) if self.versioned(index) else None
 
+    def profile(self, index: int) -> type_of_taken | None:
+        """`PPS1: 3.3-11V`, where the number only counts the ranges."""
+        digit = self.digit(index + 1) if self.tight(index + 1) else ""
+        heads = digit and self.kind(index + 2) in {"COLON", "EQ", "LPAR"}
+        return self.made(self.kind(index), "", index, index + 2) if heads else None
+
+    def counted_again(self, index: int) -> type_of_taken | None:
+        """The first of `1+2: 30W+15W` behind `PORT 1: ... PORT 2: ...`."""
+        digits = self.digit(index), self.digit(index + 2)
+        joins = self.kind(index + 1) == "PLUS" and self.kind(index - 1) != "PLUS"
+        if joins and "" not in digits and self.known.issuperset(digits):
+            return self.made("PORT", digits[0], index, index + 1)
+        return None
+
     def counted(self, index: int) -> type_of_taken | None:
         """`Port 2`, `Port A`, `Port C1`."""
         at = index + 1
@@ -151,8 +176,9 @@ class _Row:
         digit = self.digit(at)
         if digit:
             return self.made("PORT", digit, index, at + 1)
-        if len(self.word(at)) == 1 and self.kind(at + 1) == "COLON":
-            return self.made("PORT", self.word(at).upper(), index, at + 1)
+        letter = self.word(at)
+        if len(letter) == 1 and (self.kind(at + 1) in {"COLON", "NUMBER"} or letter in self.known):
+            return self.made("PORT", letter.upper(), index, at + 1)
         return None
 
     def lettered(self, index: int, word: str) -> type_of_taken | None:
@@ -160,6 +186,11 @@ class _Row:
         text = self.pieces[index].text
         digit = self.digit(index + 1) if self.tight(index + 1) else ""
         colon = self.kind(index + 2) == "COLON"
+        if word + digit in self.known and "PLUS" in {
+            self.kind(index - 1),
+            self.kind(index + (2 if digit else 1)),
+        }:
+            return self.made("PORT", text.upper() + digit, index, index + (2 if digit else 1))
         if digit and (word in {"a", "c"} or (colon and word in _OUTPUT_WORDS)):
             return self.made("PORT", text.upper() + digit, index, index + 2)
         first = self.kind(index - 1) == "NL"
@@ -169,15 +200,30 @@ class _Row:
         around = (self.kind(index - 2), self.kind(index - 1), self.kind(index + 1))
         if alone and around[0] in _LABELS and around[1:] == ("LPAR", "RPAR"):
             return self.made("PORT", text, index, index + 1)
+        if alone and text.isupper() and self.heads(index + 1, first=first):
+            return self.made("PORT", text, index, index + 1)
         if alone and self.kind(index + 1) == "COLON" and self.kind(index - 1) != "NUMBER":
             return self.made("PORT", text.upper(), index, index + 1)
         if alone and self.kind(index + 1) == "PLUS" and self.names_a_port(index + 2):
             return self.made("PORT", text, index, index + 1)
         return None
 
+    def heads(self, index: int, *, first: bool) -> bool:
+        """Whether what stands behind a letter makes it a port: `A=22.5W`, `A OUTPUT: 5V`."""
+        if self.kind(index) == "EQ" and self.kind(index + 1) == "NUMBER":
+            unit = self.pieces[index + 2] if index + 2 < len(self.pieces) else None
+            return unit is not None and unit.kind in {"V", "W"} and unit.end > unit.start
+        if self.kind(index + 1) != "COLON":
+            return False
+        if self.kind(index) == "WORD":
+            # `C1 SINGLE: 5V` and, on a later line, `A SINGLE: 5V`.
+            return first and bool(self.known)
+        labels = self.kind(index) in {"INPUT", "OUTPUT"}
+        return labels and (first or self.tight(index))
+
     def names_a_port(self, index: int) -> bool:
         """Whether a port's name starts at an index."""
-        return self.word(index) in {"a", "c"} or (
+        return self.word(index) in {"a", "c"} | self.known or (
             self.word(index) in {"usb", "type"} | _GLUED.keys()
         )
 
@@ -203,12 +249,17 @@ class _Row:
         if len(before) < 2 or before[1].kind not in _JOINS:
             return None
         port = before[0]
-        if port.kind not in {"PORT", "USB_PORT"}:
+        if port.kind not in _PORTS:
             return None
-        if self.word(index) in {"a", "c"}:
+        if self.kind(index) in _LABELS:
+            # `OUTPUT 1 + OUTPUT 2`
+            name = self.digit(index + 1) or self.word(index + 1)
+            known = name in self.known
+            return self.made(port.kind, name.upper(), index, index + 2) if known else None
+        if self.word(index) in {"a", "c"} | self.known:
             return self.made(port.kind, self.pieces[index].text.upper(), index, index + 1)
         digit = self.digit(index) if self.tight(index) else ""
-        if digit and self.kind(index + 1) in {"COLON", "EQ", "RPAR", *_JOINS}:
+        if digit and self.kind(index + 1) in {"COLON", "EQ", "RPAR", "NUMBER", *_JOINS}:
             prefix = str(port.value).rstrip("0123456789")
             return self.made(port.kind, prefix + digit, index, index + 1)
         return None

@@ -35,7 +35,7 @@ def place_powers(found: Gathered, result: Settled) -> None:
     for _, stretch in groupby(found.drafts, key=lambda draft: id(draft.stretch)):
         _place_power_of_list(list(stretch), result)
     for loose in found.loose:
-        _place(loose, found.drafts, result)
+        _place(loose, found, result)
 
 
 def figure(quantity: Quantity | None, index: int, count: int) -> float | None:
@@ -99,29 +99,36 @@ def _place_power_of_list(drafts: Sequence[Draft], result: Settled) -> None:
     if not several or last.power is None or any(draft.power for draft in drafts[:-1]):
         return
     own = len(last.volts.amounts) == 1 and agrees(last, last.volts.amounts[0])
-    if own and not last.power_is_most:
+    if own and not last.power_is_most and not last.power_apart:
+        return
+    if is_mains(last) and len(drafts) == 1:
+        # `115/230V~ 20W`: what the device takes at either.
         return
     power, last.power = last.power, None
     if last.ports:
         _note_power(last.ports, (_most(power),), result)
-    elif last.side == "INPUT":
+    elif last.side == "INPUT" or is_mains(last):
         result.doubt(power, "a power for several input voltages")
     else:
         _take_total(power, result)
 
 
-def _place(loose: Loose, drafts: Sequence[Draft], result: Settled) -> None:
+def _place(loose: Loose, found: Gathered, result: Settled) -> None:
     """Find a place for a figure that stands apart from its voltage."""
     lone, side = loose.quantity, loose.stretch.side
-    mine = [draft for draft in drafts if draft.side == side]
+    mine = [draft for draft in found.drafts if draft.side == side]
     open_ones = [draft for draft in mine if _lacks(draft, lone.unit)]
-    alone = len(open_ones) == 1 and (lone.unit == "A" or len(mine) == 1)
+    apart = loose.stretch.labelled and any(map(_labelled_ports, mine))
+    alone = len(open_ones) == 1 and (lone.unit == "A" or (len(mine) == 1 and not apart))
     if alone and taken(open_ones[0], loose):
         return
     if lone.unit == "HZ":
         result.ignored.append(lone)
-    elif lone.unit == "W" and side != "INPUT" and _is_total(lone, side, drafts):
-        _take_total(lone, result)
+    elif lone.unit == "W" and side != "INPUT" and _is_total(lone, side, found):
+        if apart:
+            result.doubt(lone, "the power of all outputs, or of one that has no voltage here")
+        else:
+            _take_total(lone, result)
     else:
         result.doubt(lone, "belongs to no voltage")
 
@@ -130,14 +137,27 @@ def _lacks(draft: Draft, unit: str) -> bool:
     return {"A": draft.current, "W": draft.power, "HZ": draft.frequency}[unit] is None
 
 
-def _is_total(lone: Quantity, side: str, drafts: Sequence[Draft]) -> bool:
-    """Whether a lone power is that of all outputs: so labelled, or equal to the largest output."""
+def _labelled_ports(draft: Draft) -> bool:
+    """Whether a voltage stands under a label with a port of its own: `USB-A OUTPUT: 5V`."""
+    return draft.stretch.labelled and draft.ports is not None
+
+
+def _is_total(lone: Quantity, side: str, found: Gathered) -> bool:
+    """Whether a lone power is that of all outputs.
+
+    Notes
+    -----
+    It is so labelled, or equal to the largest output, or no less than any ports have together.
+    """
     if side == "OUTPUT":
+        return True
+    together = [_most(ports.power) for ports in found.shared if ports.power and ports.together]
+    if together and _most(lone) >= max(together):
         return True
     largest = max(
         (
             abs(draft.volts.amounts[-1].high) * _most(draft.current)
-            for draft in drafts
+            for draft in found.drafts
             if draft.current and draft.side != "INPUT" and not is_mains(draft)
         ),
         default=0.0,

@@ -3,13 +3,14 @@
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from functools import lru_cache
 
 from sinkside.faults import NotUnderstood
 from sinkside.plates.codes import codes_set_apart
 from sinkside.plates.contexts import resolved
 from sinkside.plates.drawings import drawings
 from sinkside.plates.gathering import gathered
-from sinkside.plates.glyphs import Glyphs, alike
+from sinkside.plates.glyphs import Glyphs, alike, turned
 from sinkside.plates.items import Item
 from sinkside.plates.lexemes import Lexeme, pieces
 from sinkside.plates.links import linked
@@ -22,6 +23,9 @@ from sinkside.plates.results import Worked
 from sinkside.plates.settling import settled
 
 LONGEST_TEXT = 4000
+# Readings are kept by their text: survey, check and judge ask for the same plate again.
+_KEPT = 4096
+_LONGEST_KEPT = 400
 
 _LINE_BREAK = re.compile(r"\r\n|[\r\n]")
 # Between two pieces that say nothing, this says nothing either.
@@ -59,12 +63,27 @@ def read(text: str) -> PlateReading:
     >>> plate.output[0].voltage_high_v, plate.output[0].current_a, plate.centre
     (9.0, 1.3, 'positive')
     """
+    refuse_too_long(text)
+    return (_kept if len(text) <= _LONGEST_KEPT else _read)(text)
+
+
+def refuse_too_long(text: str) -> None:
+    """Refuse a text that no plate can have; nothing else about a text makes it no plate.
+
+    Raises
+    ------
+    NotUnderstood
+        The text is longer than a plate can be.
+    """
     if len(text) > LONGEST_TEXT:
         raise NotUnderstood(
             f"a plate of {len(text)} characters",
             f"give at most {LONGEST_TEXT} characters, the ratings among them",
             code="plate-too-long",
         )
+
+
+def _read(text: str) -> PlateReading:
     # The parser's tables take a while to build, so that who reads no plate does not pay for them.
     from sinkside.plates.grammar import items, symbols
 
@@ -82,6 +101,10 @@ def read(text: str) -> PlateReading:
         for said in found.evidences[:1]
         if {worked.kind for worked in result.output} == {"ac"}
     ]
+    turning = turned(glyphs.text)
+    if turning is not None:
+        why = "a hidden sign turns the order of what follows: what is shown is not what is read"
+        doubts.append(places.ambiguity(turning, turning + 1, why))
     return PlateReading(
         input=tuple(map(places.rating, result.input)),
         output=tuple(map(places.rating, result.output)),
@@ -100,6 +123,9 @@ def read(text: str) -> PlateReading:
         ambiguities=tuple(sorted(set(doubts))),
         ignored=places.ignored(result.ignored),
     )
+
+
+_kept = lru_cache(maxsize=_KEPT)(_read)
 
 
 def _classified(text: str, drawn: Sequence[Lexeme]) -> list[Lexeme]:

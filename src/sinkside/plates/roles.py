@@ -59,9 +59,19 @@ def _behind(items: Sequence[Item], index: int) -> int | None:
 
 
 def _peak(items: Sequence[Item], index: int, found: type_of_roles) -> None:
-    """`peak 3A`, `3A peak`, `2A (peak: 3A)`; between two figures the larger is the peak."""
+    """`peak 3A`, `3A peak`, `2A (peak: 3A)`; between two figures the larger is the peak.
+
+    Notes
+    -----
+    Between figures of two kinds it speaks of the one before, `3A peak 24W`, unless a colon leads
+    to the other.
+    """
     after, before = _ahead(items, index, _SKIPPED | {"LPAR"}), _behind(items, index)
     candidates = [at for at in (before, after) if at is not None and _quantity(items, at, "AW")]
+    if len({_unit(items[at]) for at in candidates}) == 2:
+        sign = items[index + 1]
+        leads = isinstance(sign, Word) and sign.kind in {"COLON", "EQ"}
+        candidates = candidates[1:] if leads else candidates[:1]
     if candidates:
         # Of equal figures the one behind the word.
         largest = max(candidates, key=lambda at: (_highest(items[at]), at))
@@ -73,11 +83,18 @@ def _highest(item: Item) -> float:
 
 
 def _max(items: Sequence[Item], index: int, found: type_of_roles) -> None:
-    """`18 W max` looks just back, `max. power: 18 W` ahead, `18 W power max` back."""
+    """`18 W max` looks just back, `max. power: 18 W` ahead, `18 W power max` back.
+
+    Notes
+    -----
+    Between amperes and watts it may speak of either: `20V 2.25A max 45W`.
+    """
     after = _ahead(items, index, _SKIPPED | {"LPAR"})
     for at in (index - 1 if index else None, after, _behind(items, index)):
         if at is not None and _quantity(items, at, "AW"):
             found[at].add("MAX")
+            if after is not None and _unit(items[at]) == "A" and _quantity(items, after, "W"):
+                found[after].add("MAX")
             return
 
 
@@ -100,8 +117,9 @@ def _total(items: Sequence[Item], index: int, found: type_of_roles) -> None:
 def _aside(items: Sequence[Item], index: int, found: type_of_roles) -> None:
     after, before = _ahead(items, index, _SKIPPED), _behind(items, index)
     for at in (after, before):
-        if at is not None and _quantity(items, at, "VAW"):
-            found[at].add("ASIDE")
+        if at is not None and isinstance(items[at], Quantity):
+            if _quantity(items, at, "VAW"):
+                found[at].add("ASIDE")
             return
 
 
@@ -127,8 +145,20 @@ def _cell(items: Sequence[Item], index: int, found: type_of_roles) -> None:
         found[after].add("CELL")
         return
     before = _behind(items, index)
+    if before is not None and _is_bracket(items[before]) and _many(items, before - 1):
+        before -= 1
     if before is not None and _quantity(items, before, "V"):
         found[before].add("CELL")
+
+
+def _is_bracket(item: Item) -> bool:
+    return isinstance(item, Word) and item.kind == "LPAR"
+
+
+def _many(items: Sequence[Item], index: int) -> bool:
+    """Whether a figure is one of several, as cells are: `4 x 1.5V (R14)`."""
+    before = items[index - 1] if index > 0 else None
+    return isinstance(before, Word) and before.kind == "MULTIPLE"
 
 
 _RULES = {

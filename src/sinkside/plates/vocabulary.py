@@ -23,6 +23,7 @@ WORDS: dict[str, dict[str, str]] = {
         "hu ro tr el": "bemenet, intrare, giriş, είσοδος",
         "hr sl ca lt lv": "ulaz, vhod, įėjimas, ieeja, inntak",
         "vi id": "đầu vào, masukan",
+        "he ar": "כניסה, מבוא, الدخل, دخل, مدخل, المدخل, إدخال",
         "zh ja ko": "输入, 輸入, 入力, 입력, 입력전원, 一次",
     },
     "OUTPUT": {
@@ -40,6 +41,7 @@ WORDS: dict[str, dict[str, str]] = {
         "hu ro tr el": "kimenet, ieșire, çıkış, έξοδος",
         "hr sl bg ca lt lv": "izlaz, izhod, изход, изходи, sortida, išėjimas, izeja, úttak",
         "vi id": "đầu ra, keluaran",
+        "he ar": "יציאה, מוצא, الخرج, خرج, مخرج, المخرج, إخراج",
         "zh ja ko": "输出, 輸出, 出力, 출력, 二次",
     },
     # Words that are also ordinary words: labels only where their neighbours say so.
@@ -49,7 +51,9 @@ WORDS: dict[str, dict[str, str]] = {
     "INPUT_COLON": {
         "all": "alimentation, alimentazione, alimentación, alimentação, versorgung, zasilanie, "
         "napájení, voeding, питание, strömförsörjning, strømforsyning, supply voltage, "
-        "power requirement, power requirements, spannungsversorgung, stromversorgung, mains, "
+        "power requirement, power requirements, power source, живлення, 電源, 电源, 전원, "
+        "захранване, napajanje, tápellátás, "
+        "spannungsversorgung, stromversorgung, mains, "
         "netz, netzspannung, netzanschluss",
     },
     "DC": {
@@ -107,7 +111,8 @@ WORDS: dict[str, dict[str, str]] = {
         "fr": "intérieur, interne, broche centrale, pointe, centrale",
         "es pt": "centro, interior, interno, interna, punta, ponta, dentro, pino central",
         "it": "centro, interno, centrale, punta",
-        "nl": "midden, middelste, binnen, binnenkant, binnenste, kern, centrum",
+        "nl": "midden, middelste, binnen, binnenkant, binnenste, binnenzijde, binnenin, kern, "
+        "centrum",
         "pl": "środek, środku, środkowy, wewnątrz, wewnętrzny, centralny, bolec",
         "cs sk": "střed, středu, střední, uvnitř, uprostřed, vnitřní, stred, kolík, vnútri",
         "sv da no": "mitten, mitt, mittstift, mittpol, inre, insida, invändigt, midten, midt, "
@@ -123,7 +128,7 @@ WORDS: dict[str, dict[str, str]] = {
         "fr": "extérieur, externe, corps, bague, manchon",
         "es pt": "exterior, externo, externa, fuera, fora, casquillo",
         "it": "esterno, esterna, manicotto",
-        "nl": "buiten, buitenkant, buitenste, mantel",
+        "nl": "buiten, buitenkant, buitenste, buitenzijde, mantel",
         "pl": "zewnątrz, zewnętrzny, tuleja, obudowa wtyku",
         "cs sk": "vně, vnější, venku, plášť, vonkajší, obal",
         "sv da no": "yttre, utsida, utvändigt, hylsa, yderst, ydre, udvendig, ytre, hylse, ytterst",
@@ -169,7 +174,7 @@ WORDS: dict[str, dict[str, str]] = {
     "FILLER": {
         "en": "is, at, on, the, of, contact, conductor, pole, terminal, polarity, electrode, "
         "ve, wire, plug, connector, jack",
-        "de nl": "ist, am, im, der, die, das, auf, an, liegt, de, het, kontakt, "
+        "de nl": "ist, am, im, der, die, das, auf, an, liegt, de, het, aan, kontakt, "
         "pol, leiter, polarität, stecker, polariteit",
         "fr": "au, à, a l, sur, le, la, est, l, du, pôle, polarité, contact, fiche",
         "es pt it": "al, el, en, sul, en el, es, no, na, polo, polarità, polaridad, "
@@ -279,9 +284,10 @@ WORDS: dict[str, dict[str, str]] = {
         "frecuencia, frequência, frequenza, voltaje, nominale",
         "nl pl cs": "spanning, stroom, vermogen, napięcie, prąd, moc, napětí, proud, výkon",
         "sv da no fi": "spänning, ström, effekt, spænding, strøm, spenning, jännite, virta, teho",
-        "ru": "напряжение, ток, тока, мощность, частота, ном, номинальный",
+        "ru uk": "напряжение, ток, тока, мощность, частота, ном, номинальный, напруга, струм, "
+        "струму, потужність, номінальна",
         "zh ja ko": "电压, 電壓, 電圧, 전압, 电流, 電流, 전류, 功率, 電力, 전력, 频率, 頻率, "
-        "周波数, 주파수, 额定, 額定, 定格, 정격, 消費電力, 소비전력, 电源, 電源, 전원",
+        "周波数, 주파수, 消費電流, 额定, 額定, 定格, 정격, 消費電力, 소비전력",
     },
     # Phrases that would be misread word by word.
     "NOISE": {
@@ -298,8 +304,9 @@ STEMS: dict[str, str] = {
     "bemeneti, вхідн, входящ",
     "OUTPUT": "ausgangs, sekundär, uitgangs, wyjściow, výstupn, выходн, utgångs, udgangs, utgangs, "
     "kimeneti, вихідн, изходящ",
-    "CENTRE": "midden, mittel, innen, středov, środkow, центральн, keskinap",
-    "SLEEVE": "außen, aussen, buiten, zewnętrzn, vnějš, наружн, ulkon",
+    "CENTRE": "midden, mittel, innen, středov, środkow, wewnętrzn, vnitřn, центральн, внутренн, "
+    "внутрішн, keskinap",
+    "SLEEVE": "außen, aussen, buiten, zewnętrzn, vnějš, наружн, внешн, зовнішн, ulkon",
     "TOTAL": "gesamt, суммарн",
     "PEAK": "spitzen, пиков, szczytow, špičk",
     "MAX": "maksym, максим",
@@ -332,6 +339,7 @@ _PRINTED_UNITS: tuple[tuple[str, float, str], ...] = (
     # Figures that are no rating of a supply.
     ("OTHER", 1.0, "mah ah wh mwh kwh мач ач втч c °c f °f k mm cm m in inch inches kg g lb oz ft"),
     ("OTHER", 1.0, "ω ohm ohms kω kohm mω uf nf pf nh mhz ghz db rpm lm min h hr hrs hours s sec"),
+    ("OTHER", 1.0, "vpp mvpp"),
     ("OTHER", 1.0, "ms days years pin pins pcs pc mb gb bit мм см кг г ом 个 個 年 月 日 年製"),
 )
 UNITS: dict[str, tuple[str, float]] = {

@@ -72,6 +72,14 @@ SYMBOLS: dict[str, SymbolKind] = {
         _down("I_q", "the regulator's own current", "A"),
         _up("V_cool", "volts up to which the device is known to run cool enough", "V"),
         _down("V_press", "highest volts that a press of the button reaches", "V"),
+        _down(
+            "I_start", "current into the inlet as it starts, at the least volts it wakes at", "A"
+        ),
+        _up("K_long", "share of its offer that the charger keeps up for hours", "1"),
+        _up("I_idle", "current into the inlet while the device idles", "A"),
+        _down("I_cut", "current under which the charger takes the port to be empty", "A"),
+        _up("J_fuse", "I²t of a pulse that the fuse stands 10 000 times", "A²s"),
+        _down("J_rush", "I²t of the pulse that charges the input capacitor", "A²s"),
         _up("T_ride", "how long the device rides through a gap", "s"),
         _down("T_gap", "how long the contract is gone", "s"),
     )

@@ -25,7 +25,8 @@ class Rule:
     judged
         `every state`: in every state that the supply can be in. `match`: only while the
         contract stands that was asked for. `once`: on the path as a whole. `company`: on a
-        path together with what else is plugged in.
+        path together with what else is plugged in. `attach`: while that contract stands, and
+        as volts first arrive.
     job
         The rows of the trade's list of what goes wrong that it answers.
     breaks
@@ -37,7 +38,7 @@ class Rule:
     stakes: Stakes
     formula: str
     unit: str
-    judged: Literal["every state", "match", "once", "company"]
+    judged: Literal["every state", "match", "attach", "once", "company"]
     job: tuple[str, ...]
     breaks: str
     source: Source
@@ -171,6 +172,41 @@ RULES: tuple[Rule, ...] = (
         source=_PD,
     ),
     Rule(
+        id="keep-alive",
+        title="the contract stays while nobody is near",
+        stakes=Stakes.MISBEHAVES,
+        formula="",
+        unit="",
+        judged="once",
+        job=("7", "17"),
+        breaks="the contract dies unless the trigger asks again in time, and it may not",
+        source=Source(
+            document="USB Power Delivery R3.x, tPPSRequest and tPPSTimeout", status=Status.SECONDARY
+        ),
+    ),
+    Rule(
+        id="rail-volts",
+        title="every rail that the device needs, within 5 %",
+        stakes=Stakes.HARM,
+        formula="",
+        unit="",
+        judged="once",
+        job=("34",),
+        breaks="a rail is not given, or not surely within what the device needs",
+        source=PRACTICE,
+    ),
+    Rule(
+        id="rail-current",
+        title="the most that each rail is asked for against its rating",
+        stakes=Stakes.HARM,
+        formula="",
+        unit="",
+        judged="once",
+        job=("34",),
+        breaks="a rail may be asked for more than it is rated for, or nobody has measured it",
+        source=PRACTICE,
+    ),
+    Rule(
         id="under-volts",
         title="lowest volts at the pins against what the device runs from",
         stakes=Stakes.MISBEHAVES,
@@ -216,13 +252,13 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         id="converter-peak",
-        title="peak current against what the converter is rated for",
+        title="peak current, at the volts it wakes at, against what the converter is rated for",
         stakes=Stakes.MISBEHAVES,
-        formula="I_conv_rated - I_in",
+        formula="I_conv_rated - I_start",
         unit="A",
         judged="match",
-        job=("10", "19"),
-        breaks="the device's peak is more than the converter gives",
+        job=("10", "13", "19"),
+        breaks="the device's peak, or its start, is more than the converter gives",
         source=PRACTICE,
     ),
     Rule(
@@ -237,13 +273,46 @@ RULES: tuple[Rule, ...] = (
         source=_UL,
     ),
     Rule(
-        id="inrush",
-        title="charging current of the input capacitor against the port's trip",
+        id="fuse-pulse",
+        title="the pulse that charges the input capacitor against what the fuse stands",
         stakes=Stakes.MISBEHAVES,
-        formula="I_trip - (C_in * S_rise + I_in) * K_up",
+        formula="J_fuse - J_rush",
+        unit="A²s",
+        judged="match",
+        job=("11", "28"),
+        breaks="charging the input capacitor may wear the fuse out",
+        source=_UL,
+    ),
+    Rule(
+        id="continuous-load",
+        title="steady current against what the charger keeps up for hours",
+        stakes=Stakes.MISBEHAVES,
+        formula="K_long * I_offer - I_port_steady",
         unit="A",
         judged="match",
-        job=("11",),
+        job=("36",),
+        breaks="the charger may not keep this up for hours: it runs hot, or gives less",
+        source=PRACTICE,
+    ),
+    Rule(
+        id="idle-current",
+        title="idle current against the current under which the charger switches off",
+        stakes=Stakes.MISBEHAVES,
+        formula="I_idle - I_cut",
+        unit="A",
+        judged="match",
+        job=("16",),
+        breaks="the charger may take the port to be empty and switch it off",
+        source=PRACTICE,
+    ),
+    Rule(
+        id="inrush",
+        title="charging the input capacitor and starting up against the port's trip",
+        stakes=Stakes.MISBEHAVES,
+        formula="I_trip - (C_in * S_rise + I_start) * K_up",
+        unit="A",
+        judged="attach",
+        job=("11", "12", "13"),
         breaks="charging the input capacitor may trip the port",
         source=Source(document="USB Power Delivery R3.x, slew limit", status=Status.SECONDARY),
     ),

@@ -12,8 +12,10 @@ from sinkside.frozen import hash_once
 from sinkside.parts.part import Centre
 from sinkside.parts.regulators import Regulator
 from sinkside.quantity import Quantity
+from sinkside.site.rails import RailNeed
 
-Law: TypeAlias = Literal["constant current", "constant power", "resistance"]
+Law: TypeAlias = Literal["constant current", "constant power", "resistance", "lit diodes"]
+InletKind: TypeAlias = Literal["dc", "ac", "either", "unknown"]
 
 
 class Observed(Enum):
@@ -67,7 +69,8 @@ class Appliance:
     plate_v
         Volts that the plate names; None if it names none.
     kind
-        Whether its inlet takes d.c. or a.c., or nobody knows.
+        Whether its inlet takes d.c. or a.c., or nobody knows; `either`: a full bridge without a
+        tap is confirmed, and it takes d.c. of either polarity as well.
     harmed_above_v, runs_from_v
         The damage limit, and the least volts at its pins at which it runs.
     laws
@@ -83,9 +86,15 @@ class Appliance:
     jack_a
         What its jack is rated for.
     held_on
-        Chargers that it was plugged into ten times without a trip.
+        Chargers that it was plugged into ten times, at its own volts, without a trip.
+    idle_a
+        What it draws while it idles; None if nobody said.
     must_survive_fault
         Whether one fault upstream counts as harm, not as a residual risk.
+    rails
+        What its supply inside gives, if that is to be replaced.
+    cautions
+        What of its conversion is left to others, and to whom.
     assumptions
         What was assumed for want of better, in words, for people.
     conflicts
@@ -95,7 +104,7 @@ class Appliance:
     id: str
     plug: str
     plate_v: float | None
-    kind: Literal["dc", "ac", "unknown"]
+    kind: InletKind
     harmed_above_v: Quantity
     runs_from_v: Quantity
     reference_v: float
@@ -117,9 +126,17 @@ class Appliance:
     refusals: tuple[Refusal, ...]
     assumptions: tuple[str, ...]
     conflicts: tuple[str, ...]
+    idle_a: Quantity | None = None
+    rails: tuple[RailNeed, ...] = ()
+    cautions: tuple[Refusal, ...] = ()
 
     @property
     def centre(self) -> Centre | None:
-        """The polarity that all evidence agrees on; None without, or where it disagrees."""
+        """The polarity that all evidence agrees on; None without, or where it disagrees.
+
+        Where either will do and nothing is marked, it is the common one: centre positive.
+        """
         said = {e.centre for e in self.evidence}
+        if self.kind == "either" and not said:
+            return "positive"
         return said.pop() if len(said) == 1 else None

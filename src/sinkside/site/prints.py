@@ -40,6 +40,9 @@ class Prints:
         Whether the device itself says that it takes all from `low_v` to `high_v`.
     its_brick
         What the person says of the brick, if it is its own.
+    rms_v
+        The a.c. volts that a confirmed bridge turns into d.c., low and high; None of d.c. The
+        other volts are then what they amount to in d.c.
     """
 
     own: PlateReading | None
@@ -51,6 +54,7 @@ class Prints:
     plate_v: float | None
     promised: bool
     its_brick: BrickWritten | None
+    rms_v: tuple[float, float] | None = None
 
 
 def prints(device: DeviceWritten, notes: Notes) -> Prints:
@@ -119,8 +123,9 @@ def _cannot_be(brick: BrickWritten, plate_v: float) -> str:
     """What is wrong with the readings of a brick; empty if they can be true."""
     if brick.open is None:
         return ""
-    if plate_v and brick.open.low > MOST_OPEN * plate_v:
-        return f"{brick.open.low:g} V open is far above the {plate_v:g} V on the plate"
+    # By its high end, so that a wider reading is never believed where a close one is not.
+    if plate_v and brick.open.high > MOST_OPEN * plate_v:
+        return f"{brick.open.high:g} V open is far above the {plate_v:g} V on the plate"
     if brick.loaded is not None and brick.loaded.volts.low > brick.open.high:
         return f"{brick.loaded.volts.low:g} V loaded is above {brick.open.high:g} V open"
     return ""

@@ -1,16 +1,19 @@
 """A site file read, checked and cross-checked: from text to `Site`, or every fault at once."""
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Collection, Iterator
+from dataclasses import replace
+from difflib import get_close_matches
+from typing import Any, get_args
 
 from sinkside.faults import Fault, Faulty, NotUnderstood, marked_yaml
 from sinkside.faults.marked_yaml import Marked, Path
-from sinkside.faults.written import nearest
+from sinkside.faults.nearest import nearest
+from sinkside.faults.written import keys
 from sinkside.faults.written import read as read_written
 from sinkside.parts import market
 from sinkside.parts.fields import Money
 from sinkside.parts.part import Part
-from sinkside.parts.written import PartWritten
+from sinkside.parts.written import AnyPartUnion, PartWritten
 from sinkside.site.site import Site
 from sinkside.site.written import ChargerWritten, SiteWritten
 
@@ -30,16 +33,17 @@ def read(text: str, file: str) -> Site:
     Faulty
         With every fault that can be told at once.
     """
-    marked = marked_yaml.load(text, file)
-    faults = list(_resolve_likes(marked))
+    marked, faults = marked_yaml.gather(text, file)
+    faults += _resolve_likes(marked)
+    try:
+        written = read_written(SiteWritten, marked)
+    except Faulty as error:
+        raise Faulty([*faults, *error.faults]) from None
+    parts, unfit = _parts(written, marked)
+    faults += [*unfit, *_cross_faults(written, marked)]
     if faults:
         raise Faulty(faults)
-    written = read_written(SiteWritten, marked)
-    parts, faults = _parts(written, marked)
-    faults += _cross_faults(written, marked)
-    if faults:
-        raise Faulty(faults)
-    return Site(
+    site = Site(
         name=written.site.name,
         mains=written.site.mains,
         ambient=written.site.ambient,
@@ -53,6 +57,8 @@ def read(text: str, file: str) -> Site:
         links=written.links,
         groups=written.groups,
     )
+    heated = (replace(c, ambient_degc=site.ambient_at(c.at).high) for c in site.chargers)
+    return replace(site, chargers=tuple(heated))
 
 
 def _resolve_likes(marked: Marked) -> Iterator[Fault]:
@@ -67,14 +73,17 @@ def _resolve_likes(marked: Marked) -> Iterator[Fault]:
         entries = root.get(section)
         if not isinstance(entries, dict):
             continue
-        for name, entry in entries.items():
+        for name, entry in list(entries.items()):
             if entry is None and name in known:
                 entry = entries[name] = {}
             if not isinstance(entry, dict):
                 continue
-            yield from _resolve(name, entry, known, section, marked)
-            if section == "market" and "is" in entry:
-                known = {**known, name: dict(entry)}
+            faults = list(_resolve(name, entry, known, section, marked))
+            if faults:
+                del entries[name]  # what it is nobody knows, and that has been told
+                yield from faults
+            elif section == "market" and "is" in entry:
+                known[name] = dict(entry)
 
 
 def _resolve(
@@ -83,6 +92,22 @@ def _resolve(
     like = entry.get("like")
     if like is None and section == "shelf" and "is" not in entry and name in known:
         like = name
+    if isinstance(like, dict | list):
+        path = (section, name, "like")
+        yield Fault(
+            code="not-text",
+            wrong=f"'like' holds {str(like)[:60]!r}",
+            right="the name of a part is wanted here",
+            place=marked.place(path),
+        )
+    elif like is None and "is" not in entry:
+        for stray in _strays(entry):
+            yield Fault(
+                code="unknown-key",
+                wrong=f"unknown key {stray!r}",
+                right="write is: with what it is, or like: with the name of a part",
+                place=marked.key_place((section, name, stray)),
+            )
     if not isinstance(like, str):
         return
     wanted = like if like in known else like.strip().replace(" ", "-")
@@ -107,6 +132,13 @@ def _resolve(
         entry.update(merged)
 
 
+def _strays(entry: dict[str, Any]) -> list[str]:
+    """The keys that no part and no charger has, and that may be a slip of `is` or `like`."""
+    known = {key for model in (*get_args(AnyPartUnion), ChargerWritten) for key in keys(model)}
+    unknown = [key for key in entry if key not in known]
+    return [key for key in unknown if get_close_matches(key, ("is", "like"), cutoff=0.5)]
+
+
 def _parts(written: SiteWritten, marked: Marked) -> tuple[tuple[Part, ...], list[Fault]]:
     """The market that comes with the program, then the site's, then the shelf; later replace."""
     entries: dict[str, tuple[PartWritten, Path]] = {
@@ -129,8 +161,8 @@ def _parts(written: SiteWritten, marked: Marked) -> tuple[tuple[Part, ...], list
 
 
 def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
-    devices = [device.id for device in written.devices]
-    places = [place.id for place in written.places]
+    devices = {device.id: None for device in written.devices}
+    places = {place.id: None for place in written.places}
     if not devices:
         yield _fault(marked, ("devices",), "there is no device", "add one under devices:")
     yield from _money_faults(written, marked)
@@ -139,11 +171,13 @@ def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
             yield _fault(marked, ("links", i), f"{link.to!r} is linked to itself", "drop it")
         for key, name in (("from", link.from_), ("to", link.to)):
             yield from _known(marked, ("links", i, key), "device", name, devices)
+    groups: set[str] = set()
     for i, group in enumerate(written.groups):
-        if group.name in [g.name for g in written.groups[:i]]:
+        if group.name in groups:
             yield _fault(
                 marked, ("groups", i, "name"), f"group {group.name!r} is given twice", "rename one"
             )
+        groups.add(group.name)
         for k, name in enumerate(group.together):
             yield from _known(marked, ("groups", i, "together", k), "device", name, devices)
     for section, entries in (
@@ -154,7 +188,7 @@ def _cross_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
         for entry in entries:
             if entry.at is not None:
                 yield from _known(marked, (section, entry.id, "at"), "place", entry.at, places)
-    chargers = [e.id for e in written.shelf if isinstance(e, ChargerWritten)]
+    chargers = {e.id: None for e in written.shelf if isinstance(e, ChargerWritten)}
     for device in written.devices:
         for k, name in enumerate(device.held_on):
             path = ("devices", device.id, "held_on", k)
@@ -172,6 +206,12 @@ def _money_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
     sums: list[tuple[Path, Money | None]] = [(("rules", "budget"), written.rules.budget)]
     for section, entries in (("market", written.market), ("shelf", written.shelf)):
         sums += [((section, e.id, "price"), e.price) for e in entries if isinstance(e, PartWritten)]
+    tariff = written.site.tariff
+    if tariff is not None and own not in tariff:
+        wrong = f"a tariff of {tariff!r}, and the site reckons in {own}"
+        right = f"write it in {own}/kWh"
+        place = marked.place(("site", "tariff"))
+        yield Fault(code="other-money", wrong=wrong, right=right, place=place)
     for path, sum_ in sums:
         if sum_ is not None and sum_.currency != own and path in marked.places:
             yield Fault(
@@ -184,7 +224,7 @@ def _money_faults(written: SiteWritten, marked: Marked) -> Iterator[Fault]:
 
 def _charger_faults(charger: ChargerWritten, marked: Marked) -> Iterator[Fault]:
     here: Path = ("shelf", charger.id)
-    ports = list(charger.ports)
+    ports = charger.ports
     if not ports:
         yield _fault(marked, (*here, "ports"), f"{charger.id!r} has no port", "add C1: 5V⎓3A")
     for name, port in charger.ports.items():
@@ -203,13 +243,13 @@ def _charger_faults(charger: ChargerWritten, marked: Marked) -> Iterator[Fault]:
     for key, then in charger.together.items():
         path = (*here, "together", key)
         names = [n.strip() for n in key.split("+")]
-        for name in (*names, *then):
+        for name in names:
             yield from _known(marked, path, "port", name, ports)
-        if set(then) - set(names):
-            extra = ", ".join(sorted(set(then) - set(names)))
-            yield _fault(
-                marked, path, f"{extra} is given but not in use in {key!r}", "name it in the key"
-            )
+        for name in then:
+            yield from _known(marked, (*path, name), "port", name, ports)
+            if name in ports and name not in names:
+                wrong = f"{name} is given but not in use in {key!r}"
+                yield _fault(marked, (*path, name), wrong, "name it in the key")
         if len(names) < 2 or len(set(names)) < len(names):
             yield _fault(marked, path, f"{key!r} is no set of ports", "write C1+C2")
         if frozenset(names) in seen:
@@ -217,14 +257,16 @@ def _charger_faults(charger: ChargerWritten, marked: Marked) -> Iterator[Fault]:
         seen.add(frozenset(names))
 
 
-def _known(marked: Marked, path: Path, what: str, name: str, known: list[str]) -> Iterator[Fault]:
+def _known(
+    marked: Marked, path: Path, what: str, name: str, known: Collection[str]
+) -> Iterator[Fault]:
     if name not in known:
         right = nearest(name, known) if known else f"no {what} is given yet"
         yield Fault(
             code=f"unknown-{what}",
             wrong=f"{name!r} is no {what} of this site",
             right=right,
-            place=marked.place(path),
+            place=marked.entry_place(path),
         )
 
 

@@ -1,14 +1,12 @@
 """What is not to be converted at all, why, and whom to ask."""
 
-from typing import Literal
-
 from sinkside.plates import Rating
-from sinkside.site.appliance import Refusal
+from sinkside.site.appliance import InletKind, Refusal
+from sinkside.site.mains_side import BUILT_IN, QUALIFIED, MainsSide, built_in_refusals
 from sinkside.site.prints import MAINS_FROM_V, Prints, charges_cells
 from sinkside.site.written import DeviceWritten
 
 SPECIALIST = "whoever services it under its own rules"
-QUALIFIED = "a qualified person, under local codes"
 
 _USES = {
     "medical": "a medical device is part of a tested whole with its supply",
@@ -26,7 +24,7 @@ HIGHEST_OFFER_V = 48.0
 
 
 def refusals(
-    device: DeviceWritten, kind: Literal["dc", "ac", "unknown"], prints: Prints
+    device: DeviceWritten, kind: InletKind, prints: Prints, *, mains_side: MainsSide = "never"
 ) -> tuple[Refusal, ...]:
     """Every reason to leave a device on its brick, whatever the calculation says."""
     found = []
@@ -67,13 +65,10 @@ def refusals(
     sides = (*prints.own.input, *prints.own.output) if prints.own else ()
     unlabelled = prints.own is not None and not prints.own.input
     taken = tuple(r for r in sides if unlabelled or r in prints.own.input) if prints.own else ()
-    if inside == "internal mains supply" or any(_is_mains(r) for r in taken):
-        found.append(
-            Refusal(
-                why="its supply is inside and on mains: what is there is not worked on here",
-                ask=QUALIFIED,
-            )
-        )
+    if inside == BUILT_IN:
+        found += built_in_refusals(device, mains_side)
+    elif any(_is_mains(r) for r in taken):
+        found += built_in_refusals(device, "never")
     if any(r.voltage_high_v > HIGHEST_OFFER_V and not _is_mains(r) for r in taken):
         found.append(Refusal(why="over what a charger offers, near 60 V d.c.", ask=QUALIFIED))
     return tuple(found)

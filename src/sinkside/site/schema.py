@@ -2,15 +2,16 @@
 
 from typing import Any
 
+from sinkside.site.meanings import described
 from sinkside.site.written import SiteWritten
 
 
 def schema() -> dict[str, Any]:
-    """The schema: what may be written where, with examples.
+    """The schema: what may be written where, what it means, with examples.
 
     It is looser than the reader: a text that it lets through may still be no quantity.
     """
-    found = SiteWritten.model_json_schema(by_alias=True)
+    found = described(SiteWritten.model_json_schema(by_alias=True))
     for section in ("shelf", "market"):
         entries = found["properties"][section]
         entries["additionalProperties"] = {"anyOf": [entries["additionalProperties"], _LIKE]}

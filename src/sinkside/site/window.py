@@ -5,10 +5,14 @@ From what is inside where that is known, else from the plate; then what it has l
 
 from sinkside.parts import regulators
 from sinkside.parts.regulators import Regulator
+from sinkside.physics import rectifier
+from sinkside.physics.linear_regulator import least_input_v
 from sinkside.quantity import Basis, Quantity, disjoint, point, unknown
+from sinkside.site.lived_on import LivedOn, other_current
 from sinkside.site.notes import Notes
 from sinkside.site.prints import MAINS_FROM_V, USB_PLUGS, Prints
-from sinkside.site.written import DeviceWritten
+from sinkside.site.rectified import highest_peak_v
+from sinkside.site.written import FULL_BRIDGE, DeviceWritten
 
 # What an inlet of which only the plate is known may stand and want, in units of its plate
 # volts (common practice, no source).
@@ -22,32 +26,50 @@ FIVE_V = 5.0
 # Beyond what a device has stood for years, how much more it may stand (common practice).
 LITTLE_MORE = 1.2
 # What stands between inlet and regulator: nothing, one diode, or a bridge (from memory).
+BRIDGE_V = (2.0 * rectifier.FORWARD_LOADED_V[0], 2.0 * rectifier.FORWARD_LOADED_V[1])
 IN_FRONT_V = {
     "nothing": (0.0, 0.0),
     "diode": (0.3, 1.0),
-    "bridge": (1.0, 2.0),
-    "unknown": (0.0, 2.0),
+    "bridge": BRIDGE_V,
+    "unknown": (0.0, BRIDGE_V[1]),
+    **dict.fromkeys(FULL_BRIDGE, BRIDGE_V),
 }
 
 
 def window(
-    device: DeviceWritten, prints: Prints, steady: Quantity, notes: Notes
+    device: DeviceWritten,
+    prints: Prints,
+    steady: Quantity,
+    lived: LivedOn,
+    notes: Notes,
+    *,
+    bridged: bool = False,
 ) -> tuple[Quantity, Quantity]:
     """The damage limit and the least volts, from the best that is known of each.
 
     Parameters
     ----------
     steady
-        Its steady current: volts read at another current prove nothing of it.
+        Its steady current: volts of a trial at another current prove nothing of it.
+    lived
+        What its old brick proves.
+    bridged
+        Whether one full bridge without a tap is confirmed: with the device off, two diodes of
+        it keep a little off what stands behind.
     """
-    harmed, runs = _assumed_window(device, prints, notes)
+    kept_off_v = 2.0 * rectifier.FORWARD_IDLE_V if bridged else 0.0
+    harmed, runs = _assumed_window(device, prints, kept_off_v, notes)
     inside = device.inside
     if inside.harmed_above is not None:
         harmed = notes.given("harmed above", inside.harmed_above)
-    harmed = _by_capacitor(device, harmed)
+    harmed = _by_capacitor(device, harmed, kept_off_v)
     if inside.runs_from is not None:
         runs = notes.given("runs from", inside.runs_from)
-    harmed, runs = _lived_on(device, prints, steady, harmed, runs, notes)
+    if lived.stood_v is not None:
+        harmed = _stood(lived.stood_v, harmed, notes)
+    if lived.ran_v is not None:
+        runs = _ran(lived.ran_v, runs, notes)
+    runs = _tried(device, steady, runs, notes)
     if prints.plate_v is not None and harmed.high < prints.plate_v:
         notes.conflicts.append(
             f"it is said to be harmed above {harmed.high:g} V, under its own {prints.plate_v:g} V"
@@ -59,13 +81,15 @@ def window(
     return harmed, runs
 
 
-def _by_capacitor(device: DeviceWritten, harmed: Quantity) -> Quantity:
+def _by_capacitor(device: DeviceWritten, harmed: Quantity, kept_off_v: float) -> Quantity:
     """The damage limit with what the first capacitor is rated for: it lowers it, and before a
     regulator that is known it is what was still unknown of it."""
     capacitor = device.inside.input_capacitor
-    if capacitor is None or capacitor.rated_v is None or capacitor.rated_v.low >= harmed.high:
+    if capacitor is None or capacitor.rated_v is None:
         return harmed
-    limit, basis = capacitor.rated_v.low, capacitor.rated_v.basis
+    limit, basis = capacitor.rated_v.low + kept_off_v, capacitor.rated_v.basis
+    if limit >= harmed.high:
+        return harmed
     chip = regulators.find(device.inside.part) if device.inside.part else None
     regulated = device.inside.is_ == "linear regulator" and chip is not None
     if regulated and device.inside.harmed_above is None and basis is not Basis.ASSUMED:
@@ -74,14 +98,16 @@ def _by_capacitor(device: DeviceWritten, harmed: Quantity) -> Quantity:
 
 
 def _assumed_window(
-    device: DeviceWritten, prints: Prints, notes: Notes
+    device: DeviceWritten, prints: Prints, kept_off_v: float, notes: Notes
 ) -> tuple[Quantity, Quantity]:
     inside = device.inside
     chip = regulators.find(inside.part) if inside.part else None
     if inside.is_ == "linear regulator" and chip is not None:
-        return _regulator_window(device, chip, prints, notes)
+        return _regulator_window(device, chip, prints, kept_off_v, notes)
     if device.inlet.plug in USB_PLUGS or inside.is_ == "5 V logic":
         return _five_volt_window(device, prints, notes)
+    if prints.rms_v is not None:
+        return _rectified_window(prints.rms_v, prints.low_v or 0.0, notes)
     if prints.low_v is None or prints.high_v is None:
         return (
             notes.assume("harmed above", 0.0, MAINS_FROM_V, "V", "no plate says any volts"),
@@ -91,21 +117,23 @@ def _assumed_window(
 
 
 def _regulator_window(
-    device: DeviceWritten, chip: Regulator, prints: Prints, notes: Notes
+    device: DeviceWritten, chip: Regulator, prints: Prints, kept_off_v: float, notes: Notes
 ) -> tuple[Quantity, Quantity]:
     low, high = IN_FRONT_V[device.inside.in_front or "unknown"]
+    output_low, output_high = (chip.output_v * (1 + s * chip.tolerance) for s in (-1, 1))
     runs = notes.assume(
         "runs from",
-        round(chip.output_v * (1 - chip.tolerance) + chip.headroom_low_v + low, 6),
-        round(chip.output_v * (1 + chip.tolerance) + chip.headroom_high_v + high, 6),
+        round(least_input_v(output_low, chip.headroom_low_v, low), 6),
+        round(least_input_v(output_high, chip.headroom_high_v, high), 6),
         "V",
         f"output of the {chip.part} and its headroom, and what stands in front of it",
     )
     plate_v = prints.low_v or chip.output_v + chip.headroom_high_v
+    stands_v = chip.withstands_v + kept_off_v
     harmed = notes.assume(
         "harmed above",
-        min(chip.withstands_v, HARMED_ABOVE[0] * plate_v),
-        chip.withstands_v,
+        min(stands_v, HARMED_ABOVE[0] * plate_v),
+        stands_v,
         "V",
         f"the {chip.part} stands {chip.withstands_v:g} V, the capacitor before it is not known",
     )
@@ -166,29 +194,41 @@ def _plate_window(
     return harmed, runs
 
 
-def _lived_on(
-    device: DeviceWritten,
-    prints: Prints,
-    steady: Quantity,
-    harmed: Quantity,
-    runs: Quantity,
-    notes: Notes,
+def _rectified_window(
+    rms_v: tuple[float, float], peak_v: float, notes: Notes
 ) -> tuple[Quantity, Quantity]:
-    """Open volts of its own old brick prove that it stands them; loaded volts that it runs."""
-    brick = prints.its_brick
-    if brick and brick.open is not None and brick.open.basis is Basis.MEASURED:
-        harmed = _stood(brick.open.low, harmed, notes)
-    for seen in (brick.loaded if brick else None, device.ran):
-        if seen is None or seen.volts.basis is not Basis.MEASURED:
-            continue
-        if seen.amps is not None and disjoint(seen.amps, steady):
-            notes.conflicts.append(
-                f"{seen.volts.high:g} V was read at {seen.amps.value:g} A, and it draws "
-                f"{steady.value:g} A: nothing is concluded from that reading"
-            )
-            continue
-        runs = _ran(seen.volts.high, runs, notes)
+    """The window in d.c. of an inlet of which only a.c. volts are known.
+
+    It has stood the peaks of the wave, and the highest that such bricks give was within what it
+    was made for; it runs from no more than the peak asks for, as d.c. gear does from its plate.
+    """
+    why = "the peaks of its a.c. volts, the inside is not known"
+    harmed = notes.assume(
+        "harmed above",
+        round(HARMED_ABOVE[0] * peak_v, 2),
+        round(LITTLE_MORE * highest_peak_v(rms_v[1]), 2),
+        "V",
+        why,
+    )
+    runs = notes.assume(
+        "runs from",
+        RUNS_FROM[0] * rms_v[0],
+        round(RUNS_FROM[1] * rectifier.SINE_CREST * rms_v[1], 2),
+        "V",
+        why,
+    )
     return harmed, runs
+
+
+def _tried(device: DeviceWritten, steady: Quantity, runs: Quantity, notes: Notes) -> Quantity:
+    """The least volts with those of a trial, if it was at the current that it draws."""
+    seen = device.ran
+    if seen is None or seen.volts.basis is not Basis.MEASURED:
+        return runs
+    if seen.amps is not None and disjoint(seen.amps, steady):
+        notes.conflicts.append(other_current(seen, steady))
+        return runs
+    return _ran(seen.volts.high, runs, notes)
 
 
 def _stood(stood: float, harmed: Quantity, notes: Notes) -> Quantity:

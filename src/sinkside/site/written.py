@@ -1,21 +1,23 @@
 """The site file as a person writes it. Every key of the file is a field here."""
 
 import re
+from functools import lru_cache
 from typing import Annotated, Any, Literal, TypeAlias, get_args
 
-from pydantic import BeforeValidator, Field, GetJsonSchemaHandler, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, Field, GetJsonSchemaHandler, WithJsonSchema
 from pydantic_core import CoreSchema
 
 from sinkside import plates, quantity
 from sinkside.faults import NotUnderstood
 from sinkside.faults.written import Named, Written
 from sinkside.parts import port_list
-from sinkside.parts.charger import Charger, Occupied, Offer, Port
+from sinkside.parts.charger import CONTINUOUS, Charger, Occupied, Offer, Port
 from sinkside.parts.fields import (
     Ambient,
     Amps,
     Cents,
     Count,
+    Efficiency,
     Metres,
     Plug,
     Said,
@@ -28,6 +30,7 @@ from sinkside.parts.fields import (
 )
 from sinkside.parts.written import AnyPart, AnyPartUnion
 from sinkside.quantity import Basis, Quantity, varies
+from sinkside.site.rails import Rails
 
 Use: TypeAlias = Literal[
     "ordinary", "medical", "alarm", "vehicle", "aircraft", "outdoor", "fixed", "machinery"
@@ -38,6 +41,12 @@ InsideKind: TypeAlias = Literal[
     "switching regulator",
     "5 V logic",
     "resistive",
+    "heater",
+    "lamp",
+    "motor",
+    "lit diodes",
+    "amplifier",
+    "charge pump",
     "battery charger",
     "dry cells",
     "internal mains supply",
@@ -63,12 +72,37 @@ def _tariff(value: Any) -> Any:
 
 
 def _plate(value: Any) -> Any:
-    """A plate as it is printed; one that is too long to be one is told here, at its place."""
+    """A plate as it is printed, read when it is asked for; what cannot be one is told here."""
     if isinstance(value, str):
-        plates.read(value)
+        plates.refuse_too_long(value)
     return value
 
 
+def _around(value: Quantity | None) -> Quantity | None:
+    """Around old gear that somebody looks after; colder and hotter its parts are not made for."""
+    low, high = AROUND_DEGC
+    if value is not None and not low <= value.low <= value.high <= high:
+        raise NotUnderstood(
+            f"{quantity.span(value.low, value.high, '°C')} is no ambient of such gear",
+            f"from {low:g} to {high:g} °C are taken",
+        )
+    return value
+
+
+# The industrial range of parts (common practice, no source).
+AROUND_DEGC = (-40.0, 85.0)
+Around: TypeAlias = Annotated[Ambient, AfterValidator(_around)]
+
+
+def _conductors(value: int) -> int:
+    if not 2 <= value <= MOST_CONDUCTORS:
+        raise NotUnderstood(
+            f"{value} is no number of conductors", f"an inlet has 2 to {MOST_CONDUCTORS}"
+        )
+    return value
+
+
+MOST_CONDUCTORS = 24
 Plate: TypeAlias = Annotated[str | None, BeforeValidator(_plate)]
 
 
@@ -77,7 +111,7 @@ class SiteHeader(Written):
 
     name: str
     mains: Literal["230 V 50 Hz", "120 V 60 Hz", "100 V 50 Hz", "100 V 60 Hz"] = "230 V 50 Hz"
-    ambient: Ambient = varies(15.0, 35.0, "°C", Basis.ASSUMED)
+    ambient: Around = varies(15.0, 35.0, "°C", Basis.ASSUMED)
     currency: Annotated[str, BeforeValidator(_currency)] = "EUR"
     tariff: Annotated[str | None, BeforeValidator(_tariff)] = None
 
@@ -98,7 +132,7 @@ class PlaceWritten(Written):
     """A place that devices and chargers stand at."""
 
     id: str
-    ambient: Ambient | None = None
+    ambient: Around | None = None
     to: dict[str, Metres] = Field(default_factory=dict)
 
     def __hash__(self) -> int:
@@ -113,7 +147,7 @@ class InletWritten(Written):
     ground: Annotated[Said | None, said("negative", "positive", "mid", "isolated", "unknown")] = (
         None
     )
-    conductors: Count = 2
+    conductors: Annotated[Count, AfterValidator(_conductors)] = 2
 
 
 _CAPACITOR = re.compile(r"^(?P<farad>.+?[µuμm]?F)\s+(?P<volts>[\d.,]+\s*V)\s*(?P<basis>\(.*\))?$")
@@ -141,12 +175,18 @@ def _capacitor(value: Any) -> Any:
     return Capacitor(farad=printed, rated_v=rated)
 
 
+# With the comma it wants quotes between braces, so it may be said without.
+FULL_BRIDGE = ("full bridge, no tap", "full bridge without tap")
+
+
 class InsideWritten(Written):
     """What follows the inlet."""
 
     is_: InsideKind = Field(alias="is", default="unknown")
     part: str | None = None
-    in_front: Annotated[Said | None, said("nothing", "diode", "bridge", "unknown")] = None
+    in_front: Annotated[
+        Said | None, said("nothing", "diode", "bridge", *FULL_BRIDGE, "unknown")
+    ] = None
     heat_sink: Literal["none", "small", "large", "unknown"] = "unknown"
     input_capacitor: Annotated[
         Capacitor | None,
@@ -155,6 +195,7 @@ class InsideWritten(Written):
     ] = None
     runs_from: Volts = None
     harmed_above: Volts = None
+    rails: Rails = ()
 
 
 def _inside(value: Any) -> Any:
@@ -176,6 +217,7 @@ class DrawsWritten(Written):
     """What a device draws."""
 
     steady: Amps = None
+    idle: Amps = None
     peak: Amps = None
     peak_time: Seconds = None
 
@@ -257,7 +299,13 @@ def _port(value: Any) -> Any:
         return value
     if not isinstance(value, str):
         raise NotUnderstood("a port's list is wanted here", "write it like 5V⎓3A 9V⎓3A")
-    offers, guessed = port_list.read(value)
+    return _listed(value)
+
+
+@lru_cache(maxsize=1024)
+def _listed(text: str) -> PortWritten:
+    """A list as it is printed, kept: chargers of one kind say the same."""
+    offers, guessed = port_list.read(text)
     return PortWritten(offers=offers, guessed=guessed)
 
 
@@ -279,6 +327,8 @@ class ChargerWritten(Written):
     class_: Literal["I", "II"] | None = Field(alias="class", default=None)
     on_change: Annotated[Said | None, said("drops all", "steps", "nothing", "unknown")] = None
     off_time: VaryingSeconds = None
+    continuous: Efficiency = CONTINUOUS
+    cuts_off_below: Amps = None
     sharing: Annotated[Said | None, said("independent", "unknown")] = None
     ports: dict[str, Offers]
     together: dict[str, dict[str, Offers]] = Field(default_factory=dict)
@@ -304,6 +354,8 @@ class ChargerWritten(Written):
             on_change=_word(self.on_change, ("drops all", "steps", "nothing")),
             off_time_s=self.off_time and self.off_time.called(f"{self.id}/off time"),
             output_earth=_word(self.output_earth, ("floating", "earthed")),
+            continuous=self.continuous,
+            cuts_off_a=self.cuts_off_below and self.cuts_off_below.called(f"{self.id}/cut-off"),
             at=self.at or "",
             words=self.words,
         )

@@ -21,7 +21,13 @@ from sinkside.parts.written.guards import (
     ResettableFuseWritten,
     SoftStartWritten,
 )
-from sinkside.parts.written.leads import AdapterWritten, CableWritten, LeadWritten, PlugWritten
+from sinkside.parts.written.leads import (
+    AdapterWritten,
+    CableWritten,
+    LeadWritten,
+    PlugWritten,
+    SplitterWritten,
+)
 from sinkside.parts.written.triggers import TriggerWritten
 
 AnyPartUnion: TypeAlias = (
@@ -30,6 +36,7 @@ AnyPartUnion: TypeAlias = (
     | LeadWritten
     | PlugWritten
     | AdapterWritten
+    | SplitterWritten
     | ConverterWritten
     | RailsWritten
     | FuseWritten

@@ -6,9 +6,10 @@ from pydantic import Field
 
 from sinkside.faults import NotUnderstood
 from sinkside.faults.written import Named, Written
-from sinkside.parts.elements import Converter
+from sinkside.parts.elements import Capacitance, Converter, RailsConverter
 from sinkside.parts.fields import (
     Efficiency,
+    Farads,
     FigureVolts,
     MadeVolts,
     RatedAmps,
@@ -68,6 +69,12 @@ class ConverterWritten(PartWritten):
         )
 
 
+# Of a converter with several outputs (common practice, no source): what is lost in it, and what
+# stands across its input.
+RAILS_EFFICIENCY = (0.75, 0.92)
+RAILS_CAPACITANCE_F = (10e-6, 470e-6)
+
+
 class RailWritten(Written):
     """One output of a converter that has several."""
 
@@ -82,19 +89,41 @@ class RailsWritten(PartWritten):
     is_: Literal["rails"] = Field(alias="is")
     accepts: VoltRange
     rails: Named[RailWritten]
+    efficiency: Efficiency = RAILS_EFFICIENCY
+    input_capacitance: Farads = None
 
     def parts(self) -> tuple[Part, ...]:
         """The part; its outputs are one load to what feeds it."""
         if not self.rails:
             raise NotUnderstood(f"{self.id!r} has no rail", "add rails: {5 V: {gives: …}}")
+        if self.accepts.low <= 0.0:
+            raise NotUnderstood(
+                f"{self.id!r} accepts volts from nothing on", "write it like accepts: 16..28 V"
+            )
+        efficiency = unknown(*self.efficiency, "1", name=f"{self.id}/efficiency")
+        farad = self.input_capacitance or unknown(*RAILS_CAPACITANCE_F, "F")
+        full_w = sum(rail.gives.high * rail.carries.low for rail in self.rails)
         return (
             Part(
                 **self.common(),
                 kind="rails",
                 takes=WIRES,
                 gives=WIRES,
-                elements=(),
-                carries_a=sum(rail.carries.low for rail in self.rails),
+                elements=(
+                    RailsConverter(
+                        accepts_low_v=self.accepts.low,
+                        accepts_high_v=self.accepts.high,
+                        efficiency=efficiency,
+                    ),
+                    Capacitance(
+                        farad=farad.called(f"{self.id}/input capacitance"),
+                        esr_ohm=unknown(0.01, 0.5, "Ω", name=f"{self.id}/esr"),
+                    ),
+                ),
+                # What it takes with every rail at its rating, at its lowest input.
+                carries_a=self.carries.low
+                if self.carries
+                else full_w / (efficiency.low * self.accepts.low),
                 withstands_v=self.accepts.high,
                 joints=2 + 2 * len(self.rails),
                 rails=tuple(

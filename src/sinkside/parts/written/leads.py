@@ -4,6 +4,7 @@ from typing import Literal
 
 from pydantic import Field
 
+from sinkside.faults import NotUnderstood
 from sinkside.parts.elements import Resistance
 from sinkside.parts.fields import OTHER_PLUGS, Gauge, Metres, Plug, YesNo
 from sinkside.parts.part import Centre, End, Part
@@ -24,21 +25,27 @@ BARREL_CONTACT_OHM = (0.030, 0.150)
 
 
 class CableWritten(PartWritten):
-    """A USB Type-C to Type-C lead."""
+    """A USB Type-C to Type-C lead, or one from Type-A to Type-C, which carries no negotiation."""
 
     is_: Literal["cable"] = Field(alias="is")
+    ends: Literal["C to C", "A to C"] = "C to C"
     e_marked: Literal["no", "3 A", "5 A", "EPR"] = "no"
     length: Metres | None = None
 
     def parts(self) -> tuple[Part, ...]:
         """The part."""
+        if self.ends == "A to C" and self.e_marked != "no":
+            raise NotUnderstood(
+                f"cable {self.id!r} goes from A to C and has a mark",
+                "only leads from C to C are marked: drop e_marked:",
+            )
         limit = type_c_cable.cable_current_limit(E_MARKS[self.e_marked])
         most = type_c_cable.loop_limit_ohm(limit.current_a)
         return (
             Part(
                 **self.common(),
                 kind="cable",
-                takes=End(kind="usb-c"),
+                takes=End(kind="usb-c" if self.ends == "C to C" else "usb-a"),
                 gives=End(kind="usb-c"),
                 elements=(Resistance(ohm=self.ohm(LEAST_OF_LIMIT * most, most)),),
                 carries_a=limit.current_a,
@@ -46,6 +53,28 @@ class CableWritten(PartWritten):
                 joints=0,
                 length_m=self.length.low if self.length else UNSAID_LENGTH_M,
                 e_marked=limit.current_a > type_c_cable.CURRENT_WITHOUT_MARK_A,
+                epr=limit.nominal_v > type_c_cable.SPR_NOMINAL_V,
+            ),
+        )
+
+
+class SplitterWritten(PartWritten):
+    """A lead that hands the volts of one port to two devices: known, and never built with."""
+
+    is_: Literal["splitter"] = Field(alias="is")
+
+    def parts(self) -> tuple[Part, ...]:
+        """The part, as one that the search names when it leaves it out."""
+        return (
+            Part(
+                **self.common(),
+                kind="splitter",
+                takes=End(kind="usb-c"),
+                gives=End(kind="usb-c"),
+                elements=(Resistance(ohm=self.ohm(*BARREL_CONTACT_OHM)),),
+                carries_a=self.carries.low if self.carries else 3.0,
+                withstands_v=self.withstands.low if self.withstands else 21.0,
+                joints=0,
             ),
         )
 
