@@ -308,7 +308,7 @@ CATALOGUE: tuple[Measurement, ...] = (
         title="whether the port trips when the device is plugged in",
         kit=MULTIMETER,
         minutes=3,
-        topics=frozenset(("step speed", "input capacitance", "melting pulse")),
+        topics=frozenset(("step speed", "input capacitance", "melting pulse", "limit")),
         how="on a dummy load first, then the device: barrel first, USB-C last; watch the volts "
         "at the plug for a minute",
         expect=_always("steady volts; if they come and go, the port trips: add a soft start"),

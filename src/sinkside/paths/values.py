@@ -33,6 +33,8 @@ FAULT_OF_RATING = 1.5
 # Where a converter limits, in units of its rating: datasheets of common chips say little over
 # their rating to two and a half times it (from memory).
 CONVERTER_LIMIT = (1.1, 2.5)
+# More than any charge of old gear asks for.
+NEVER_TRIPS_A = 1e6
 # How fast a source steps: the limit of the standard, down to a slow source (from memory).
 SLOWEST_STEP_V_PER_S = 100.0
 
@@ -201,6 +203,11 @@ def trip(front: Front, state: State) -> Quantity:
         # Its hardware is made for the 5 V of its list, whatever it advertises until then.
         five = front.charger.five_v_a(front.port)
         promised = point(five, "A", Basis.PLATE, f"{front.charger.id}/offer")
+    elif front.trigger.programmable_v is not None:
+        # Programmable volts give way at the limit instead of tripping (USB PD 7.1.4.4, read in a
+        # secondary text): a long charge may pass, or the source may give up on it.
+        low = OVERCURRENT_TRIP_LOW * promised.low
+        return unknown(low, max(low, NEVER_TRIPS_A), "A", name=f"{front.charger.id}/limit")
     if not promised.known:
         return unknown(
             OVERCURRENT_TRIP_LOW * promised.low,
