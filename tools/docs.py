@@ -11,6 +11,7 @@ from pathlib import Path
 
 import site_file
 
+from sinkside.cli.outage_schema import OUTAGE_SCHEMA
 from sinkside.cli.plan_schema import PLAN_SCHEMA
 from sinkside.parts import market
 from sinkside.rules.not_judged import NOT_JUDGED
@@ -89,12 +90,18 @@ def plan_schema() -> str:
     return json.dumps(PLAN_SCHEMA, ensure_ascii=False, indent=1) + "\n"
 
 
+def outage_schema() -> str:
+    """The JSON Schema of what `outage --json` prints."""
+    return json.dumps(OUTAGE_SCHEMA, ensure_ascii=False, indent=1) + "\n"
+
+
 WRITERS: dict[str, Callable[[], str]] = {
     "docs/reference/rules.md": lambda: HEAD + rules_page(),
     "docs/reference/market.md": lambda: HEAD + market_page(),
     "docs/reference/site-file.md": lambda: HEAD + site_file.page(),
     "src/sinkside/site/site.schema.json": site_schema,
     "src/sinkside/cli/plan.schema.json": plan_schema,
+    "src/sinkside/cli/outage.schema.json": outage_schema,
 }
 
 

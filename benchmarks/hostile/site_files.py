@@ -168,7 +168,7 @@ def site(draw: Draw) -> bytes:
         case 4 | 5 | 6:
             return raw(draw, as_yaml(draw))
         case 7:
-            return raw(draw, large(draw) if draw.random() < 0.15 else nested(draw))
+            return raw(draw, large(draw) if draw.random() < 0.08 else nested(draw))
         case _:
             return raw(draw, as_data(draw))
 
@@ -202,31 +202,37 @@ def as_yaml(draw: Draw) -> str:
 
 
 def large(draw: Draw) -> str:
-    """A line, a name, a list or a comment of a million characters."""
+    """A line, a name, a list, a comment or a crowd of a million characters."""
     long = draw.choice(
         ("x", "9", " ", "é", "a ", "9 V ", "- ", "'", "[", "\\", "\t", "{a: ", "? ", "&a ")
     )
     filler = (long * LONG)[:LONG]
-    match draw.randrange(8):
-        case 0:
-            return f"{SMALL}# {filler}\n"
-        case 1:
-            return SMALL.replace("My bench", json.dumps(filler))
-        case 2:
-            return SMALL + f"{filler}: x\n"
-        case 3:
-            return SMALL.replace("13.1 V (measured)", json.dumps(filler))
-        case 4:
-            return SMALL + "groups: [" + "x, " * (LONG // 3) + "]\n"
-        case 5:
-            return SMALL + "links:\n" + "- {from: radio, to: radio, kind: data}\n" * (LONG // 40)
-        case 6:
-            return filler
-        case _:
-            devices = "".join(
-                f"  d{i}: {{use: ordinary, plate: 9V DC}}\n" for i in range(LONG // 40)
-            )
-            return f"site: {{name: x}}\ndevices:\n{devices}"
+    return draw.choice(
+        (
+            f"{SMALL}# {filler}\n",
+            SMALL.replace("My bench", json.dumps(filler)),
+            SMALL + f"{filler}: x\n",
+            SMALL.replace("13.1 V (measured)", json.dumps(filler)),
+            filler,
+            SMALL + "groups: [" + "x, " * (LONG // 3) + "]\n",
+            SMALL + "links:\n" + "- {from: radio, to: radio, kind: data}\n" * (LONG // 40),
+            SMALL + "".join(f"k{i}: x\n" for i in range(LONG // 9)),
+            SMALL + "site: x\n" * (LONG // 8),
+            SMALL + "".join(f"  p{i}: {{like: nothing}}\n" for i in range(LONG // 22)),
+            SMALL + "  t: {is: trigger, straps: [" + "9 V, " * (LONG // 5) + "]}\n",
+            SMALL.replace("at: rack,", "at: rack, held_on: [" + "none, " * (LONG // 6) + "],"),
+            SMALL.replace("500mA", "500mA " * (LONG // 6)),
+            many_devices("use: ordinary, plate: 9V DC"),
+            many_devices("use: ordinary, plate: 9V DC 1A, inlet: {plug: 5.5x2.1}"),
+        )
+    )
+
+
+def many_devices(said: str) -> str:
+    """A site of a million characters, with as many devices as that takes."""
+    one = f"  d00000: {{{said}}}\n"
+    devices = "".join(f"  d{i}: {{{said}}}\n" for i in range(LONG // len(one)))
+    return f"site: {{name: x}}\ndevices:\n{devices}"
 
 
 def as_data(draw: Draw) -> str:

@@ -104,7 +104,7 @@ def test_a_call_without_a_command_shows_the_help_and_is_wrong(sinkside: Call) ->
 
 
 ONCE = "give it once"
-KNOWN = "known are charger, check, demo, papers, pdo, plan, plate, --help, --version"
+KNOWN = "known are charger, check, demo, outage, papers, pdo, plan, plate, --help, --version"
 WRONG_CALLS = [
     (["plam"], "No such command 'plam'", "did you mean 'plan'?"),
     (["PLATE"], "No such command 'PLATE'", "did you mean 'plate'?"),

@@ -24,6 +24,16 @@ STRICT = click.option("--strict", is_flag=True, help="Exit 1 unless every device
 SITE = click.argument("site", type=calls.Name(readable=False))
 FOLDER = calls.Name(file_okay=False, readable=False)
 
+EVENTS = (
+    "attach",
+    "detach",
+    "replug",
+    "hard reset",
+    "PPS time-out",
+    "over-current",
+    "mains cut",
+)
+
 EPILOG = """\b
 Exit status: 0  done, and no chosen path fails
              1  done, and something fails
@@ -193,6 +203,60 @@ def charger(root: str, name: str, as_json: bool) -> Answer:
     names = [f"{name}-{i + 1}" for i in range(len(found))] if len(found) > 1 else [name]
     entries = "".join(map(hosts.shelf_entry, names, found))
     return Answer(lines=entries.splitlines(), file=entries.encode())
+
+
+@commands.command()
+@SITE
+@click.option(
+    "--event",
+    type=click.Choice(EVENTS),
+    default="attach",
+    show_default=True,
+    help="What happens.",
+)
+@click.option(
+    "--charger", type=calls.text, default="", help="On which kind of charger; else on all."
+)
+@click.option("--unit", type=click.IntRange(1), default=None, help="On which one of that kind.")
+@click.option(
+    "--port", type=calls.text, default="", help="At which port; else where it can happen."
+)
+@click.option("--lasts", type=calls.text, default="", help="Of a mains cut: how long, such as 2 s.")
+@click.option("--to", type=FOLDER, default=None, help="Write waveforms there, as SVG and CSV.")
+@AS_JSON
+def outage(
+    site: str,
+    event: str,
+    charger: str,
+    unit: int | None,
+    port: str,
+    lasts: str,
+    to: str | None,
+    as_json: bool,
+) -> Answer:
+    """Tell who blinks when something happens to a charger.
+
+    SITE is a site file; - reads one from standard input. It is planned first; then the event is
+    followed in time through every path on that charger.
+    """
+    from sinkside import quantity
+    from sinkside.cli import outage_text
+
+    if lasts and event != "mains cut":
+        raise NotUnderstood("--lasts is for a mains cut alone", "leave it out")
+    found = _planned(_read(site))
+    length = quantity.read(f"{lasts} (assumed)", "s", at_least=0.0) if lasts else None
+    asked = outage_text.Asked(kind=event, charger=charger, unit=unit, port=port, lasts_s=length)
+    told = outage_text.told(found, asked)
+    status = FAILS if outage_text.fails(told) else DONE
+    wrote = []
+    if to is not None:
+        for name, content in outage_text.waveforms(found, told):
+            files.write(str(Path(to) / name), content)
+            wrote.append(f"wrote {files.shown(str(Path(to) / name))}")
+    if as_json:
+        return Answer(status=status, document=outage_text.as_json(found, told))
+    return Answer(status=status, lines=[*outage_text.lines(found, told), *wrote])
 
 
 @commands.command()

@@ -13,7 +13,7 @@ COUNT = {"type": "integer", "minimum": 0}
 VERDICTS = [v.word for v in Verdict]
 
 
-def _object(**properties: Any) -> dict[str, Any]:
+def object_of(**properties: Any) -> dict[str, Any]:
     """An object with exactly these keys."""
     return {
         "type": "object",
@@ -23,15 +23,16 @@ def _object(**properties: Any) -> dict[str, Any]:
     }
 
 
-def _list(items: dict[str, Any]) -> dict[str, Any]:
+def listed(items: dict[str, Any]) -> dict[str, Any]:
+    """An array of such things."""
     return {"type": "array", "items": items}
 
 
-_SYMBOL = _object(
+_SYMBOL = object_of(
     symbol=TEXT, meaning=TEXT, value=NUMBER, low=NUMBER, high=NUMBER, unit=TEXT, basis=TEXT
 )
-_WORKING = _object(formula=TEXT, symbols=_list(_SYMBOL), result=NUMBER, source=TEXT)
-_FINDING = _object(
+_WORKING = object_of(formula=TEXT, symbols=listed(_SYMBOL), result=NUMBER, source=TEXT)
+_FINDING = object_of(
     rule={"enum": [rule.id for rule in RULES]},
     stakes={"enum": [s.value for s in Stakes]},
     verdict={"enum": VERDICTS},
@@ -39,20 +40,20 @@ _FINDING = _object(
     margin=NUMBER,
     unit=MAYBE_TEXT,
     state=MAYBE_TEXT,
-    unknowns=_list(TEXT),
+    unknowns=listed(TEXT),
     words=MAYBE_TEXT,
     working={"anyOf": [_WORKING, {"type": "null"}]},
 )
-_CHOSEN = _object(
+_CHOSEN = object_of(
     charger=TEXT,
     unit={"type": "integer", "minimum": 1},
     port=TEXT,
     contract_v={"type": "number"},
-    stages=_list(_object(part=TEXT, kind=TEXT, setting=MAYBE_TEXT, words=TEXT)),
-    findings=_list(_FINDING),
-    risks=_list(TEXT),
+    stages=listed(object_of(part=TEXT, kind=TEXT, setting=MAYBE_TEXT, words=TEXT)),
+    findings=listed(_FINDING),
+    risks=listed(TEXT),
 )
-_MEASURE = _object(
+_MEASURE = object_of(
     id=TEXT,
     title=TEXT,
     kit=TEXT,
@@ -60,30 +61,30 @@ _MEASURE = _object(
     how=TEXT,
     expect=TEXT,
     decides=TEXT,
-    settles=_list(TEXT),
+    settles=listed(TEXT),
 )
-_DEVICE = _object(
+_DEVICE = object_of(
     id=TEXT,
     verdict={"enum": [*VERDICTS, None]},
     action={"enum": [a.value for a in Action]},
     why=TEXT,
     chosen={"anyOf": [_CHOSEN, {"type": "null"}]},
-    rejected=_list(_object(reason=TEXT, count=COUNT, example=TEXT)),
-    measure=_list(_MEASURE),
-    refusals=_list(_object(why=TEXT, ask=TEXT)),
-    cautions=_list(_object(why=TEXT, ask=TEXT)),
+    rejected=listed(object_of(reason=TEXT, count=COUNT, example=TEXT)),
+    measure=listed(_MEASURE),
+    refusals=listed(object_of(why=TEXT, ask=TEXT)),
+    cautions=listed(object_of(why=TEXT, ask=TEXT)),
 )
 
 PLAN_SCHEMA: dict[str, Any] = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
     "title": "sinkside plan",
-    **_object(
+    **object_of(
         sinkside=TEXT,
         site=TEXT,
-        devices=_list(_DEVICE),
-        levels=_list(_object(name=TEXT, value={"type": "integer"}, proven={"type": "boolean"})),
-        buy=_list(_object(part=TEXT, count=COUNT)),
-        mixups=_list(_object(lead=TEXT, inlet=TEXT, outcome=TEXT, loose={"type": "boolean"})),
-        warnings=_list(TEXT),
+        devices=listed(_DEVICE),
+        levels=listed(object_of(name=TEXT, value={"type": "integer"}, proven={"type": "boolean"})),
+        buy=listed(object_of(part=TEXT, count=COUNT)),
+        mixups=listed(object_of(lead=TEXT, inlet=TEXT, outcome=TEXT, loose={"type": "boolean"})),
+        warnings=listed(TEXT),
     ),
 }

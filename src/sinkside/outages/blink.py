@@ -1,78 +1,14 @@
-"""Who goes out, and for how long, when something else is plugged into the same charger.
-
-By the measured off time where there is one, else by the sequence of a hard reset; a charger
-that restarts all its ports in firmware has no bound in any standard.
-"""
-
-from dataclasses import dataclass
+"""The finding on one device when the port that feeds it is interrupted."""
 
 import numpy as np
 
-from sinkside.parts.charger import Charger
-from sinkside.quantity import Basis, Quantity, unknown
+from sinkside.outages.interruption import Interruption
+from sinkside.quantity import Quantity
 from sinkside.rules.finding import Finding
 from sinkside.rules.table import BY_ID
 from sinkside.rules.verdict import Stakes, Verdict, decide
 from sinkside.site.appliance import Appliance
-from sinkside.standards.pd_timers import hard_reset_gap
 from sinkside.working import Symbol, Working
-
-# What a restart of all ports in firmware may take where nobody timed it (from memory).
-LONGEST_RESTART_S = 30.0
-
-
-@dataclass(frozen=True, kw_only=True)
-class Interruption:
-    """What a change on one port of a charger does to its other ports.
-
-    Parameters
-    ----------
-    gap_s
-        How long their contract is gone; None if it is not.
-    """
-
-    charger: str
-    event: str
-    gap_s: Quantity | None
-    words: str
-
-
-def interruption(charger: Charger) -> Interruption:
-    """What the other ports of a charger see when something is plugged into one."""
-    event = f"something is plugged into or pulled from {charger.id}"
-    if len(charger.ports) == 1:
-        return Interruption(charger=charger.id, event=event, gap_s=None, words="it has one port")
-    match charger.on_change:
-        case "nothing":
-            return Interruption(
-                charger=charger.id, event=event, gap_s=None, words="its ports keep going"
-            )
-        case "steps":
-            return Interruption(
-                charger=charger.id,
-                event=event,
-                gap_s=None,
-                words="its ports step to another offer without a gap",
-            )
-        case "drops all":
-            return Interruption(
-                charger=charger.id, event=event, gap_s=_gap(charger), words="it drops all ports"
-            )
-        case _:
-            gap = unknown(0.0, LONGEST_RESTART_S, "s", name=f"{charger.id}/off time")
-            return Interruption(
-                charger=charger.id,
-                event=event,
-                gap_s=gap,
-                words="nobody has seen what it does: many drop all ports",
-            )
-
-
-def _gap(charger: Charger) -> Quantity:
-    if charger.off_time_s is not None:
-        return charger.off_time_s
-    least = hard_reset_gap().contract_absent_low_s
-    return unknown(least, LONGEST_RESTART_S, "s", Basis.ASSUMED, name=f"{charger.id}/off time")
 
 
 def blink(appliance: Appliance, found: Interruption) -> Finding | None:
