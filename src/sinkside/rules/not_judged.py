@@ -10,7 +10,8 @@ NOT_JUDGED: dict[str, str] = {
     "for more, and says so",
     "8": "each programmable range is an offer of its own: the search asks whether one of them has "
     "the volts in it, never whether a port has any",
-    "14": "a reservoir that keeps VBUS up blocks the next attach: followed in time, in the outages room",
+    "14": "a reservoir that keeps VBUS up blocks the next attach: followed in time, in the outages "
+    "room",
     "15": "how much capacitance bridges a gap: followed in time, in the outages room",
     "18": "a load step may lift or sag a contract by 0.5 V for some milliseconds (vSrcValid): old "
     "gear stands that beside its margin (common practice, no source)",
