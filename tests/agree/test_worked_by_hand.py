@@ -137,15 +137,6 @@ KNOWN: dict[tuple[str, str], Known] = {
     ("pocket-recorder", "inrush"): AS_IF_HELD,
     ("pocket-recorder, after", "inrush"): AS_IF_HELD,
     ("pocket-recorder, second chain", "inrush"): AS_IF_HELD,
-    ("N28, idle current behind a step-down", "idle-current"): Known(
-        row=Row(verdict="fits", margin=0.01, state="match", stakes="misbehaves"),
-        why="the charger sees the current of its port, which behind a step-down is less than what "
-        "flows into the inlet; and starved, the device loses data",
-    ),
-    ("N29, a charger that may have nothing left", "continuous-load"): Known(
-        row=Row(verdict="unproven", margin=-0.4264, state="match", stakes="misbehaves"),
-        why="a charger that gives less starves the device, which then loses data",
-    ),
 }
 # Beside fuse-800ma the search passes this one over: 0.5143 A would flow through it (N25).
 TOO_SMALL = "fuse-500ma"

@@ -40,7 +40,7 @@ class FrontValues:
         Series resistance before and behind the converter, at its most and at its least.
     front_drop_v, back_drop_v
         Most that diodes before and behind the converter take, beside their slope.
-    set_low_v, set_high_v, needs_v, efficiency, quiescent_a, pass_ohm
+    set_low_v, set_high_v, needs_v, efficiency, efficiency_most, quiescent_a, pass_ohm
         Of the converter.
     ramp_s
         Of what softens the step to the contract; nought if nothing does.
@@ -64,6 +64,7 @@ class FrontValues:
     set_high_v: Array
     needs_v: Array
     efficiency: Array
+    efficiency_most: Array
     quiescent_a: Array
     pass_ohm: Array
     ramp_s: Array
@@ -112,6 +113,7 @@ def front_values(fronts: Sequence[Front], view: View) -> FrontValues:
         set_high_v=row.sum(row.column(_set_high), at),
         needs_v=row.sum(row.column(_needs), at),
         efficiency=np.where(converts[:, None], row.sum(row.column(_efficiency), at), 1.0),
+        efficiency_most=np.where(converts[:, None], row.sum(row.column(_efficiency_most), at), 1.0),
         quiescent_a=row.sum(row.column(_quiescent), at),
         pass_ohm=row.sum(row.column(_pass_ohm), at),
         ramp_s=row.sum(row.column(_ramp_s), row.first(ramps)),
@@ -264,6 +266,10 @@ def _needs(part: Part, view: View) -> Array | None:
 
 def _efficiency(part: Part, view: View) -> Array | None:
     return view.at(part.converter.efficiency, "low") if part.converter else None
+
+
+def _efficiency_most(part: Part, view: View) -> Array | None:
+    return view.at(part.converter.efficiency, "high") if part.converter else None
 
 
 def _quiescent(part: Part, view: View) -> Array | None:

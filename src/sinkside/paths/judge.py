@@ -99,6 +99,8 @@ STARVING = (
     "port-current",
     "converter-headroom",
     "converter-peak",
+    "continuous-load",
+    "idle-current",
     "fuse-holds",
 )
 

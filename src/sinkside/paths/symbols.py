@@ -120,7 +120,9 @@ def symbols_of(
         "K_up": _step_up(f, chains),
         "I_start": _starting(peak, b, feed_high, before),
         "K_long": longs,
-        "I_idle": b["idle_a"],
+        # Behind a converter that steps down the port sees less; its own current is left out.
+        "I_idle": b["idle_a"]
+        * np.where(converts, np.minimum(1.0, f["set_low_v"] / (f["efficiency_most"] * high)), 1.0),
         "I_cut": cuts,
         "J_fuse": f["fuse_pulse_a2s"],
         "J_rush": _pulse(f, b, feed_high, least_ohm, offers),

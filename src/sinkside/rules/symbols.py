@@ -76,7 +76,7 @@ SYMBOLS: dict[str, SymbolKind] = {
             "I_start", "current into the inlet as it starts, at the least volts it wakes at", "A"
         ),
         _up("K_long", "share of its offer that the charger keeps up for hours", "1"),
-        _up("I_idle", "current into the inlet while the device idles", "A"),
+        _up("I_idle", "current out of the port while the device idles", "A"),
         _down("I_cut", "current under which the charger takes the port to be empty", "A"),
         _up("J_fuse", "I²t of a pulse that the fuse stands 10 000 times", "A²s"),
         _down("J_rush", "I²t of the pulse that charges the input capacitor", "A²s"),
