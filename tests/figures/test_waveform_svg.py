@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 from sinkside.figures.labels import cells
+from sinkside.figures.svg import CELL, SIZE
 from sinkside.figures.waveform_svg import NARROWEST, description, waveform_svg
 from sinkside.figures.window import Window
-from sinkside.figures.window_svg import CELL, SIZE
-from sinkside.outages import Curve
+from sinkside.outages.table import Curve
 
 NS = "{http://www.w3.org/2000/svg}"
 WINDOW = Window(

@@ -15,8 +15,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sinkside.figures.labels import cells, clean
+from sinkside.figures.svg import CELL, SIZE
 from sinkside.figures.window import Bar, Window
-from sinkside.figures.window_svg import CELL, NARROWEST, SIZE, description, window_svg, zones
+from sinkside.figures.window_svg import NARROWEST, description, window_svg, zones
 
 NS = "{http://www.w3.org/2000/svg}"
 # Advance of every glyph of DejaVu Sans Mono, in parts of the type size: 1233 of 2048 units

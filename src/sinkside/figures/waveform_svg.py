@@ -12,10 +12,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sinkside.figures.labels import as_xml, cells, spread
-from sinkside.figures.look import ACCENT, INK, PAPER, TYPEFACE
+from sinkside.figures import svg
+from sinkside.figures.labels import cells, spread
+from sinkside.figures.look import ACCENT, INK
+from sinkside.figures.svg import CELL
 from sinkside.figures.window import Window
-from sinkside.figures.window_svg import CELL, SIZE, Zone, zones
+from sinkside.figures.window_svg import Zone, ground, zones
 from sinkside.outages.table import Curve
 
 NARROWEST = 320.0
@@ -89,26 +91,17 @@ def waveform_svg(
         raise ValueError("a waveform needs a curve that lasts")
     found = zones(_upright(drawn, plot))
     parts = [
-        *(_pattern(zone, plot) for zone in found),
+        *(
+            ground("waveform", z, plot.left, plot.right, plot.y(z.high_v), plot.y(z.low_v))
+            for z in found
+        ),
         *_edges(drawn, plot),
         *_scales(plot),
         *_zone_names(found, plot),
         *(_curve(curve, number, plot) for number, curve in enumerate(curves)),
         *_names(curves, plot),
     ]
-    size = f"{_n(width)} {_n(height)}"
-    return "\n".join(
-        (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
-            f'viewBox="0 0 {size}" role="img" font-family="{TYPEFACE}" font-size="{_n(SIZE)}">',
-            f"<title>{as_xml(title)}</title>",
-            f"<desc>{as_xml(description(curves, drawn))}</desc>",
-            f'<rect class="waveform-paper" width="{_n(width)}" height="{_n(height)}" '
-            f'fill="{PAPER}"/>',
-            *(part for part in parts if part),
-            "</svg>\n",
-        )
-    )
+    return svg.document("waveform", title, description(curves, drawn), width, height, parts)
 
 
 def description(curves: Sequence[Curve], drawn: Window) -> str:
@@ -171,14 +164,14 @@ def _curve(curve: Curve, number: int, plot: _Plot) -> str:
     for seconds, volts in zip(curve.t_s.tolist(), curve.pins_v.tolist(), strict=True):
         place = (round(plot.x(seconds), 1), round(plot.y(volts), 1))
         if place != last:
-            points.append(f"{_n(place[0])} {_n(place[1])}")
+            points.append(f"{svg.number(place[0])} {svg.number(place[1])}")
             last = place
     dash = _DASHES[number % len(_DASHES)]
     weight, colour = (2.2, ACCENT) if number == 0 else (1.0, INK)
     more = f' stroke-dasharray="{dash}"' if dash else ""
     return (
         f'<path class="waveform-curve" d="M{"L".join(points)}" fill="none" stroke="{colour}" '
-        f'stroke-width="{_n(weight)}" stroke-linejoin="round"{more}/>'
+        f'stroke-width="{svg.number(weight)}" stroke-linejoin="round"{more}/>'
     )
 
 
@@ -189,11 +182,13 @@ def _names(curves: Sequence[Curve], plot: _Plot) -> list[str]:
     parts = []
     for (y, number), at in zip(ends, placed, strict=True):
         x, end = plot.right + _NAME_GAP, plot.x(float(curves[number].t_s[-1]))
+        here, there, back = (svg.number(v) for v in (end, plot.right, x - 1))
+        level, at_name = svg.number(y), svg.number(at)
         parts.append(
-            f'<path class="waveform-leader" d="M{_n(end)} {_n(y)}L{_n(plot.right)} {_n(y)}'
-            f'L{_n(x - 1)} {_n(at)}" fill="none" stroke="{INK}" stroke-width="0.4"/>'
+            f'<path class="waveform-leader" d="M{here} {level}L{there} {level}L{back} {at_name}" '
+            f'fill="none" stroke="{INK}" stroke-width="0.4"/>'
         )
-        parts.append(_text(x, at + 3.5, curves[number].label, "waveform-name"))
+        parts.append(svg.text(x, at + 3.5, curves[number].label, "waveform-name"))
     return parts
 
 
@@ -206,11 +201,8 @@ def _zone_names(found: Sequence[Zone], plot: _Plot) -> list[str]:
             continue
         y = 0.5 * (top + foot) + 3.5
         need = cells(zone.name) * CELL
-        parts.append(
-            f'<rect class="waveform-plate" x="{_n(plot.left + 3)}" y="{_n(y - 9)}" '
-            f'width="{_n(need + 3)}" height="11.5" fill="{PAPER}" fill-opacity="0.85"/>'
-        )
-        parts.append(_text(plot.left + 4.5, y, zone.name, "waveform-zone"))
+        parts.append(svg.box(plot.left + 3, y - 9, need + 3, 11.5, "waveform-plate", veil=True))
+        parts.append(svg.text(plot.left + 4.5, y, zone.name, "waveform-zone"))
     return parts
 
 
@@ -223,7 +215,7 @@ def _edges(drawn: Window, plot: _Plot) -> list[str]:
         (drawn.harmed_v, 0.5),
     )
     return [
-        _line(plot.left, plot.y(v), plot.right, plot.y(v), "waveform-edge", weight)
+        svg.line(plot.left, plot.y(v), plot.right, plot.y(v), "waveform-edge", weight)
         for v, weight in limits
         if plot.low_v < v < plot.high_v
     ]
@@ -231,28 +223,28 @@ def _edges(drawn: Window, plot: _Plot) -> list[str]:
 
 def _scales(plot: _Plot) -> list[str]:
     parts = [
-        _line(plot.left, plot.foot, plot.right, plot.foot, "waveform-scale", 0.9),
-        _line(plot.left, plot.top, plot.left, plot.foot, "waveform-scale", 0.9),
+        svg.line(plot.left, plot.foot, plot.right, plot.foot, "waveform-scale", 0.9),
+        svg.line(plot.left, plot.top, plot.left, plot.foot, "waveform-scale", 0.9),
     ]
     ends = -math.inf
     for seconds in _ticks(plot.from_s, plot.to_s, _STEPS_S, 8):
         x, label = plot.x(seconds), f"{seconds:g}"
         half = cells(label) * CELL / 2
-        parts.append(_line(x, plot.foot, x, plot.foot + 4, "waveform-tick", 0.9))
+        parts.append(svg.line(x, plot.foot, x, plot.foot + 4, "waveform-tick", 0.9))
         if x - half > ends:
-            parts.append(_text(x - half, plot.foot + 13, label, "waveform-seconds"))
+            parts.append(svg.text(x - half, plot.foot + 13, label, "waveform-seconds"))
             ends = x + half + 3
     for volts in _ticks(plot.low_v, plot.high_v, _STEPS_V, 9):
         y, label = plot.y(volts), f"{volts:g}"
         need = cells(label) * CELL
-        parts.append(_line(plot.left - 4, y, plot.left, y, "waveform-tick", 0.9))
-        parts.append(_text(plot.left - 6 - need, y + 3.5, label, "waveform-volts"))
+        parts.append(svg.line(plot.left - 4, y, plot.left, y, "waveform-tick", 0.9))
+        parts.append(svg.text(plot.left - 6 - need, y + 3.5, label, "waveform-volts"))
     zero = plot.x(0.0)
     if plot.from_s < 0.0 < plot.to_s:
-        parts.append(_line(zero, plot.top, zero, plot.foot, "waveform-event", 0.5))
+        parts.append(svg.line(zero, plot.top, zero, plot.foot, "waveform-event", 0.5))
     note = "s from the event"
-    parts.append(_text(plot.right - cells(note) * CELL, plot.foot + 25, note, "waveform-unit"))
-    parts.append(_text(_EDGE, 11.0, "V at the pins", "waveform-unit"))
+    parts.append(svg.text(plot.right - cells(note) * CELL, plot.foot + 25, note, "waveform-unit"))
+    parts.append(svg.text(_EDGE, 11.0, "V at the pins", "waveform-unit"))
     return parts
 
 
@@ -260,58 +252,3 @@ def _ticks(low: float, high: float, steps: Sequence[float], most: int) -> list[f
     step = next((s for s in steps if (high - low) / s <= most), (high - low) / most)
     first, last = math.ceil(low / step - 1e-9), math.floor(high / step + 1e-9)
     return [round(k * step, 9) for k in range(first, last + 1)]
-
-
-def _pattern(zone: Zone, plot: _Plot) -> str:
-    """Dots or lines over the whole width of a band."""
-    top, foot = plot.y(zone.high_v), plot.y(zone.low_v)
-    name = zone.name.replace(" ", "-").replace("'", "")
-    if zone.dots is not None:
-        d, more = _dots(zone.dots, plot, top, foot), ' stroke-linecap="round"'
-    elif zone.hatch is not None:
-        d, more = _hatch(zone.hatch, plot, top, foot), ""
-    else:
-        return ""
-    return (
-        f'<path class="waveform-{name}" d="{d}" fill="none" stroke="{INK}" '
-        f'stroke-width="{_n(zone.weight)}"{more}/>'
-    )
-
-
-def _dots(pitch: float, plot: _Plot, top: float, foot: float) -> str:
-    """Dots on one lattice for the whole drawing, alternate rows between."""
-    half, found = pitch / 2, []
-    for j in range(math.ceil((top + 1) / half), math.floor((foot - 1) / half) + 1):
-        shift = half if j % 2 else 0.0
-        first = math.ceil((plot.left + 1 - shift) / pitch)
-        last = math.floor((plot.right - 1 - shift) / pitch)
-        found += [f"M{_n(i * pitch + shift)} {_n(j * half)}h.01" for i in range(first, last + 1)]
-    return "".join(found)
-
-
-def _hatch(pitch: float, plot: _Plot, top: float, foot: float) -> str:
-    """Lines that rise to the right at 45°: x + y is the same along each."""
-    found, step = [], pitch * math.sqrt(2)
-    first, last = (plot.left + top) / step, (plot.right + foot) / step
-    for k in range(math.ceil(first), math.floor(last) + 1):
-        total = k * step
-        x1, x2 = max(plot.left, total - foot), min(plot.right, total - top)
-        if x1 < x2:
-            found.append(f"M{_n(x1)} {_n(total - x1)}L{_n(x2)} {_n(total - x2)}")
-    return "".join(found)
-
-
-def _line(x1: float, y1: float, x2: float, y2: float, kind: str, weight: float) -> str:
-    return (
-        f'<line class="{kind}" x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}" '
-        f'stroke="{INK}" stroke-width="{_n(weight)}"/>'
-    )
-
-
-def _text(x: float, y: float, text: str, kind: str) -> str:
-    return f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}">{as_xml(text)}</text>'
-
-
-def _n(value: float) -> str:
-    """A coordinate, to a hundredth of a unit; never a minus before nought."""
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")

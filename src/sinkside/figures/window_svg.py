@@ -10,13 +10,12 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sinkside.figures.labels import as_xml, cells, spread, wrapped
-from sinkside.figures.look import ACCENT, INK, PAPER, TYPEFACE
+from sinkside.figures import svg
+from sinkside.figures.labels import cells, spread, wrapped
+from sinkside.figures.look import ACCENT, PAPER
+from sinkside.figures.svg import CELL
 from sinkside.figures.window import Bar, Window, ticks
 
-SIZE = 10.0
-CELL = 6.1
-"""Width of a character at that size, a little more than it takes."""
 NARROWEST = 320.0
 """The least width at which the names of the zones stand beside each other."""
 
@@ -97,7 +96,7 @@ def window_svg(drawn: Window, *, title: str = "Window", width: float = 560.0) ->
     found = zones(drawn)
     parts = [
         *(
-            _pattern(zone, scale.x(zone.low_v), scale.x(zone.high_v), scale.top, foot)
+            ground("window", zone, scale.x(zone.low_v), scale.x(zone.high_v), scale.top, foot)
             for zone in found
         ),
         *_edges(drawn, scale, foot),
@@ -105,7 +104,7 @@ def window_svg(drawn: Window, *, title: str = "Window", width: float = 560.0) ->
         *(line for row in rows for line in _row(row, scale)),
         *_foot(drawn, scale, foot, width),
     ]
-    return _document(title, description(drawn), width, foot + _SCALE, parts)
+    return svg.document("window", title, description(drawn), width, foot + _SCALE, parts)
 
 
 def zones(drawn: Window) -> tuple[Zone, ...]:
@@ -133,6 +132,16 @@ def zones(drawn: Window) -> tuple[Zone, ...]:
         for z in every
     )
     return tuple(zone for zone in within if zone.low_v < zone.high_v)
+
+
+def ground(kind: str, zone: Zone, left: float, right: float, top: float, foot: float) -> str:
+    """Dots or lines, each drawn where it is seen: there is no pattern to refer to by name."""
+    name = f"{kind}-" + zone.name.replace(" ", "-").replace("'", "")
+    if zone.dots is not None:
+        return svg.dotted(name, zone.dots, zone.weight, left, right, top, foot)
+    if zone.hatch is not None:
+        return svg.hatched(name, zone.hatch, zone.weight, left, right, top, foot)
+    return ""
 
 
 def description(drawn: Window) -> str:
@@ -187,8 +196,8 @@ def _row(row: _Row, scale: _Scale) -> list[str]:
             x, base = scale.left + 3, y - _ROW / 2 - _LINE * (len(row.lines) - 1 - k) - 2.5
         else:
             x, base = (xs[2] + _GAP if row.side == "right" else xs[0] - _GAP - width), y + 3.5
-        parts.append(_box(x - 1.5, base - 8.5, width + 2, 11.0, "window-plate", veil=True))
-        parts.append(_text(x, base, line, "window-label"))
+        parts.append(svg.box(x - 1.5, base - 8.5, width + 2, 11.0, "window-plate", veil=True))
+        parts.append(svg.text(x, base, line, "window-label"))
     return [*parts, *_bar(bar, xs, y)]
 
 
@@ -199,8 +208,8 @@ def _bar(bar: Bar, xs: tuple[float, float, float], y: float) -> list[str]:
     kind = "window-match" if bar.match else "window-other"
     fill = ACCENT if bar.match else PAPER
     return [
-        _box(low, y - half, high - low, 2 * half, f"window-bar {kind}", fill=fill, weight=0.9),
-        _line(middle, y - 6, middle, y + 6, "window-nominal", 1.7),
+        svg.box(low, y - half, high - low, 2 * half, f"window-bar {kind}", fill=fill, weight=0.9),
+        svg.line(middle, y - 6, middle, y + 6, "window-nominal", 1.7),
     ]
 
 
@@ -217,7 +226,7 @@ def _edges(drawn: Window, scale: _Scale, foot: float) -> list[str]:
         if drawn.left_v < v < drawn.right_v
     )
     return [
-        _line(scale.x(v), scale.top, scale.x(v), foot, "window-edge", 1.1 if sure else 0.5)
+        svg.line(scale.x(v), scale.top, scale.x(v), foot, "window-edge", 1.1 if sure else 0.5)
         for v, sure in inside
     ]
 
@@ -233,8 +242,8 @@ def _names(found: Sequence[Zone], drawn: Window, scale: _Scale, width: float) ->
     placed = spread(middles, needs, _APART, (_EDGE, width - _EDGE))
     parts = []
     for word, middle, at, need in zip(words, middles, placed, needs, strict=True):
-        parts.append(_text(at - need / 2, 10.0, word, "window-zone"))
-        parts.append(_line(at, 12.5, middle, scale.top + 2, "window-leader", 0.5))
+        parts.append(svg.text(at - need / 2, 10.0, word, "window-zone"))
+        parts.append(svg.line(at, 12.5, middle, scale.top + 2, "window-leader", 0.5))
     return parts
 
 
@@ -249,109 +258,17 @@ def _with_limits(zone: Zone, drawn: Window) -> str:
 
 def _foot(drawn: Window, scale: _Scale, foot: float, width: float) -> list[str]:
     """The scale, with what is accepted drawn heavy along it."""
-    parts = [_line(scale.left, foot, scale.right, foot, "window-scale", 0.9)]
+    parts = [svg.line(scale.left, foot, scale.right, foot, "window-scale", 0.9)]
     if drawn.runs_v < drawn.stands_v:
         low, high = scale.x(drawn.runs_v), scale.x(drawn.stands_v)
-        parts.append(_line(low, foot, high, foot, "window-accepted", 2.8))
+        parts.append(svg.line(low, foot, high, foot, "window-accepted", 2.8))
     ends = -math.inf
     for volts in ticks(drawn):
         x, label = scale.x(volts), f"{volts:g}"
         half = cells(label) * CELL / 2
-        parts.append(_line(x, foot, x, foot + 4, "window-tick", 0.9))
+        parts.append(svg.line(x, foot, x, foot + 4, "window-tick", 0.9))
         if x - half > ends:
-            parts.append(_text(x - half, foot + 13, label, "window-volts"))
+            parts.append(svg.text(x - half, foot + 13, label, "window-volts"))
             ends = x + half + 3
-    parts.append(_text(width - _EDGE - CELL, foot + 13, "V", "window-unit"))
+    parts.append(svg.text(width - _EDGE - CELL, foot + 13, "V", "window-unit"))
     return parts
-
-
-def _pattern(zone: Zone, left: float, right: float, top: float, foot: float) -> str:
-    """Dots or lines, each drawn where it is seen: there is no pattern to refer to by name."""
-    if zone.dots is not None:
-        d = _dots(zone.dots, left, right, top, foot)
-        more = ' stroke-linecap="round"'
-    elif zone.hatch is not None:
-        d, more = _hatch(zone.hatch, left, right, top, foot), ""
-    else:
-        return ""
-    name = zone.name.replace(" ", "-").replace("'", "")
-    return (
-        f'<path class="window-{name}" d="{d}" fill="none" stroke="{INK}" '
-        f'stroke-width="{_n(zone.weight)}"{more}/>'
-    )
-
-
-def _dots(pitch: float, left: float, right: float, top: float, foot: float) -> str:
-    """Dots on a lattice that is the same for the whole drawing, alternate rows between."""
-    found = []
-    for j in range(math.ceil((top + 1) / (pitch / 2)), math.floor((foot - 1) / (pitch / 2)) + 1):
-        shift = pitch / 2 if j % 2 else 0.0
-        first = math.ceil((left + 1 - shift) / pitch)
-        last = math.floor((right - 1 - shift) / pitch)
-        found += [
-            f"M{_n(i * pitch + shift)} {_n(j * pitch / 2)}h.01" for i in range(first, last + 1)
-        ]
-    return "".join(found)
-
-
-def _hatch(pitch: float, left: float, right: float, top: float, foot: float) -> str:
-    """Lines that rise to the right at 45°: x + y is the same along each."""
-    found = []
-    step = pitch * math.sqrt(2)
-    for k in range(math.ceil((left + top) / step), math.floor((right + foot) / step) + 1):
-        total = k * step
-        x1, x2 = max(left, total - foot), min(right, total - top)
-        if x1 < x2:
-            found.append(f"M{_n(x1)} {_n(total - x1)}L{_n(x2)} {_n(total - x2)}")
-    return "".join(found)
-
-
-def _document(title: str, desc: str, width: float, height: float, parts: Sequence[str]) -> str:
-    size = f"{_n(width)} {_n(height)}"
-    return "\n".join(
-        (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
-            f'viewBox="0 0 {size}" role="img" font-family="{TYPEFACE}" font-size="{_n(SIZE)}">',
-            f"<title>{as_xml(title)}</title>",
-            f"<desc>{as_xml(desc)}</desc>",
-            _box(0, 0, width, height, "window-paper"),
-            *(part for part in parts if part),
-            "</svg>\n",
-        )
-    )
-
-
-def _box(
-    x: float,
-    y: float,
-    width: float,
-    height: float,
-    kind: str,
-    *,
-    fill: str = PAPER,
-    weight: float = 0.0,
-    veil: bool = False,
-) -> str:
-    """A box; as a veil it lets what lies under it show faintly."""
-    more = f' stroke="{INK}" stroke-width="{_n(weight)}"' if weight else ""
-    more += ' fill-opacity="0.85"' if veil else ""
-    return (
-        f'<rect class="{kind}" x="{_n(x)}" y="{_n(y)}" width="{_n(width)}" '
-        f'height="{_n(height)}" fill="{fill}"{more}/>'
-    )
-
-
-def _line(x1: float, y1: float, x2: float, y2: float, kind: str, weight: float) -> str:
-    return (
-        f'<line class="{kind}" x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}" '
-        f'stroke="{INK}" stroke-width="{_n(weight)}"/>'
-    )
-
-
-def _text(x: float, y: float, text: str, kind: str) -> str:
-    return f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}">{as_xml(text)}</text>'
-
-
-def _n(value: float) -> str:
-    """A coordinate, to a hundredth of a unit; never a minus before nought."""
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
