@@ -3,12 +3,12 @@
 import numpy as np
 
 from sinkside.outages.interruption import Interruption
+from sinkside.outages.ride_through import stakes_of, working
 from sinkside.quantity import Quantity
 from sinkside.rules.finding import Finding
-from sinkside.rules.table import BY_ID
-from sinkside.rules.verdict import Stakes, Verdict, decide
+from sinkside.rules.verdict import Verdict, decide
 from sinkside.site.appliance import Appliance
-from sinkside.working import Symbol, Working
+from sinkside.working import Symbol
 
 
 def blink(appliance: Appliance, found: Interruption) -> Finding | None:
@@ -23,8 +23,7 @@ def blink(appliance: Appliance, found: Interruption) -> Finding | None:
     """
     if appliance.blink == "any":
         return None
-    grave = appliance.blink == "never" or appliance.starved_loses
-    stakes = Stakes.LOSS if grave else Stakes.MISBEHAVES
+    stakes = stakes_of(appliance)
     state = found.event
     if found.gap_s is None:
         return Finding(
@@ -48,35 +47,17 @@ def blink(appliance: Appliance, found: Interruption) -> Finding | None:
         state=state,
         unknowns=unknowns if verdict is Verdict.UNPROVEN else (),
         words=found.words,
-        working=_working(ride, gap, worst),
+        working=working(ride, _gap(gap), worst),
     )
 
 
-def _working(ride: Quantity, gap: Quantity, margin: float) -> Working:
-    rule = BY_ID["blink"]
-    return Working(
-        formula=rule.formula,
-        symbols=(
-            Symbol(
-                symbol="T_ride",
-                meaning="how long the device rides through a gap",
-                value=ride.low,
-                low=ride.low,
-                high=ride.high,
-                unit="s",
-                basis=ride.basis.value,
-            ),
-            Symbol(
-                symbol="T_gap",
-                meaning="how long the contract is gone",
-                value=gap.high,
-                low=gap.low,
-                high=gap.high,
-                unit="s",
-                basis=gap.basis.value,
-            ),
-        ),
-        result=margin,
+def _gap(gap: Quantity) -> Symbol:
+    return Symbol(
+        symbol="T_gap",
+        meaning="how long the contract is gone",
+        value=gap.high,
+        low=gap.low,
+        high=gap.high,
         unit="s",
-        source=rule.source,
+        basis=gap.basis.value,
     )

@@ -99,11 +99,6 @@ def farads_for_power(seconds: float, from_v: float, to_v: float, watts: float) -
     return 2.0 * watts * seconds / (from_v * from_v - to_v * to_v)
 
 
-def farads_for_current(seconds: float, from_v: float, to_v: float, amps: float) -> float:
-    """Capacitance that feeds a constant current for so long: C = I·t/(V₁ − V₂)."""
-    return amps * seconds / (from_v - to_v)
-
-
 def ramp_s(farad: float, volts: float, amps: float) -> float:
     """Time in which a current charges a capacitor to volts: t = C·V/I.                 Eq. (4)
 

@@ -11,20 +11,12 @@ import math
 import numpy as np
 
 from sinkside.outages import build
-from sinkside.outages.cases import Case, timed
+from sinkside.outages.cases import Case
 from sinkside.outages.follows import Answer, Follows
-from sinkside.quantity import Quantity
+from sinkside.outages.ride_through import stakes_of, working
 from sinkside.rules.finding import Finding
-from sinkside.rules.table import BY_ID
-from sinkside.rules.verdict import Stakes, Verdict, decide, fold
-from sinkside.site.appliance import Appliance
-from sinkside.working import Symbol, Working
-
-
-def stakes_of(appliance: Appliance) -> Stakes:
-    """What it costs this device to go out."""
-    grave = appliance.blink == "never" or appliance.starved_loses
-    return Stakes.LOSS if grave else Stakes.MISBEHAVES
+from sinkside.rules.verdict import Verdict, decide, fold
+from sinkside.working import Symbol
 
 
 def finding(case: Case, follows: Follows | None, event: str) -> Finding | None:
@@ -73,7 +65,7 @@ def finding(case: Case, follows: Follows | None, event: str) -> Finding | None:
         unknowns=_unknowns(case) if verdict is Verdict.UNPROVEN else (),
         plausibility=follows.rides if verdict is Verdict.UNPROVEN else None,
         words=_words(case, follows),
-        working=_working(ride, deciding, margin) if math.isfinite(margin) else None,
+        working=working(ride, _gap(deciding), margin) if math.isfinite(margin) else None,
     )
 
 
@@ -91,38 +83,13 @@ def _unknowns(case: Case) -> tuple[str, ...]:
     return tuple(dict.fromkeys(q.name for q in found if not q.known and q.name))
 
 
-def _working(ride: Quantity, deciding: Answer, margin: float) -> Working:
-    rule = BY_ID["blink"]
-    return Working(
-        formula=rule.formula,
-        symbols=(
-            Symbol(
-                symbol="T_ride",
-                meaning="how long the device rides through a gap",
-                value=ride.low,
-                low=ride.low,
-                high=ride.high,
-                unit="s",
-                basis=ride.basis.value,
-            ),
-            Symbol(
-                symbol="T_gap",
-                meaning="how long its feed is gone, by the transient of its path",
-                value=deciding.worst_s,
-                low=min(deciding.least_s, deciding.worst_s),
-                high=deciding.worst_s,
-                unit="s",
-                basis="calculated",
-            ),
-        ),
-        result=margin,
+def _gap(deciding: Answer) -> Symbol:
+    return Symbol(
+        symbol="T_gap",
+        meaning="how long its feed is gone, by the transient of its path",
+        value=deciding.worst_s,
+        low=min(deciding.least_s, deciding.worst_s),
+        high=deciding.worst_s,
         unit="s",
-        source=rule.source,
+        basis="calculated",
     )
-
-
-def compared_with(appliance: Appliance) -> str:
-    """What the outage is compared with, for people."""
-    if timed(appliance):
-        return "what it rides through was timed with its own capacitor, which is left out here"
-    return "nobody has timed what it rides through: its own capacitor is reckoned in"
