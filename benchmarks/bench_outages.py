@@ -25,11 +25,12 @@ from tests.outages import as_arrays  # noqa: E402
 from tests.outages.plain import Plain  # noqa: E402
 
 from sinkside import demo  # noqa: E402
-from sinkside.outages import Event, Kind, Seated, table  # noqa: E402
 from sinkside.outages.circuit import Circuit, Wire  # noqa: E402
 from sinkside.outages.course import Course  # noqa: E402
 from sinkside.outages.effort import USUAL, Effort  # noqa: E402
+from sinkside.outages.happenings import Event, Kind  # noqa: E402
 from sinkside.outages.integrate import integrate  # noqa: E402
+from sinkside.outages.table import Seated, table  # noqa: E402
 from sinkside.plan.conductor import plan  # noqa: E402
 from sinkside.site.read import read  # noqa: E402
 from yardstick import yardstick  # noqa: E402

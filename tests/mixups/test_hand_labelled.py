@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from tests.mixups.hand import CELLS, brick, front, inlet
 
-from sinkside.mixups import brick_matrix, matrix
+from sinkside.mixups import matrix
+from sinkside.mixups.brick_cells import brick_matrix
 
 IDS = [f"{i:02d} {said['is']}" for i, said in enumerate(CELLS)]
 

@@ -10,20 +10,12 @@ from typing import Any
 import pytest
 from tests.paths import small_parts as small
 
-from sinkside.outages import (
-    Case,
-    Design,
-    Ending,
-    Event,
-    Kind,
-    NoDesign,
-    ReservoirLimits,
-    follow,
-    happening,
-    size,
-)
+from sinkside.outages.cases import Case
 from sinkside.outages.charged_capacitance import ChargedCapacitance
+from sinkside.outages.design import Design, NoDesign, ReservoirLimits, size
 from sinkside.outages.first_guess import first_guess
+from sinkside.outages.follows import Ending, follow
+from sinkside.outages.happenings import Event, Kind, happening
 from sinkside.outages.reservoirs import ramps, reservoirs
 from sinkside.parts.elements import Bleeder, Capacitance, Diode, RampSwitch
 from sinkside.parts.part import End

@@ -11,9 +11,11 @@ from typing import Any
 import pytest
 from tests.paths import small_parts as small
 
-from sinkside.outages import Case, Ending, Event, Kind, finding, follow, happening
+from sinkside.outages.cases import Case
 from sinkside.outages.effort import USUAL
-from sinkside.outages.follows import Follows
+from sinkside.outages.follows import Ending, Follows, follow
+from sinkside.outages.happenings import Event, Kind, happening
+from sinkside.outages.verdict import finding
 from sinkside.quantity import Basis, Quantity, point, unknown, varies
 from sinkside.rules.verdict import Stakes, Verdict
 

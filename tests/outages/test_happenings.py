@@ -5,8 +5,8 @@ from typing import Any
 import pytest
 from tests.paths import small_parts as small
 
-from sinkside.outages import Event, IllegalEvent, Kind, happening
-from sinkside.outages.happenings import Happening
+from sinkside.outages.happenings import Event, Happening, Kind, happening
+from sinkside.outages.port_machine import IllegalEvent
 from sinkside.quantity import Basis, point, varies
 
 TWO = {"C1": "5:3 9:3", "C2": "5:3 9:3"}

@@ -7,7 +7,9 @@ import pytest
 from tests.paths import small_parts as small
 
 from sinkside import demo
-from sinkside.outages import Event, Kind, Seated, curves, hot_plug, table
+from sinkside.outages.happenings import Event, Kind
+from sinkside.outages.hot_plug import hot_plug
+from sinkside.outages.table import Seated, curves, table
 from sinkside.paths.states import supply
 from sinkside.plan.conductor import plan
 from sinkside.rules.verdict import Verdict

@@ -12,7 +12,9 @@ from sinkside import __version__
 from sinkside.faults import Fault, Faulty
 from sinkside.figures.waveform_svg import waveform_svg
 from sinkside.figures.window import window
-from sinkside.outages import Event, IllegalEvent, Kind, Line, Seated, curves, table
+from sinkside.outages.happenings import Event, Kind
+from sinkside.outages.port_machine import IllegalEvent
+from sinkside.outages.table import Line, Seated, curves, table
 from sinkside.plan.model import Plan
 from sinkside.quantity import Quantity, rounded
 from sinkside.rules.verdict import Verdict

@@ -1,23 +1,11 @@
-"""Which plug kills which device: every lead in every inlet, and how to keep them apart."""
+"""Which plug kills which device: every lead in every inlet, and how to keep them apart.
 
-from sinkside.mixups.at_site import Report, report
-from sinkside.mixups.brick_cells import brick_matrix
-from sinkside.mixups.json_shape import SCHEMA, as_json
+What every plan asks for stands here; the old bricks (`brick_cells`), what keeps plugs apart
+(`separate`) and the report of a whole site (`at_site`) are imported from their modules, so that
+a plan does not wait for them.
+"""
+
 from sinkside.mixups.new_leads import matrix
-from sinkside.mixups.old_brick import OldBrick, old_bricks
 from sinkside.mixups.outcome import Cell, Outcome
-from sinkside.mixups.separate import Separation
 
-__all__ = [
-    "SCHEMA",
-    "Cell",
-    "OldBrick",
-    "Outcome",
-    "Report",
-    "Separation",
-    "as_json",
-    "brick_matrix",
-    "matrix",
-    "old_bricks",
-    "report",
-]
+__all__ = ["Cell", "Outcome", "matrix"]
