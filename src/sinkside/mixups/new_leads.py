@@ -15,7 +15,7 @@ from sinkside.mixups.mating import fit
 from sinkside.mixups.outcome import Cell, Outcome
 from sinkside.mixups.picking import Codes, Picked, pick
 from sinkside.paths.front import Front
-from sinkside.paths.judge import Judged, judge
+from sinkside.paths.judge import ROW_OF, Judged, judge
 from sinkside.paths.rows import Path
 from sinkside.rules.verdict import Verdict
 from sinkside.site.appliance import Appliance
@@ -100,7 +100,7 @@ def meet(
     """Judge pairs, by their places in `leads` and `inlets`, whether or not the plugs mate."""
     judged = judge([Path(front=leads[i][1], appliance=inlets[k]) for i, k in pairs])
     at = np.array(pairs, dtype=np.intp).reshape(-1, 2)
-    codes = {rule.id: judged.codes[n] for n, rule in enumerate(judged.rules)} | judged.categorical
+    codes = judged.verdicts
     own = _own(leads, inlets, at)
     for rule in OF_THE_CHAIN:
         codes[rule] = _worse_than_own(codes[rule], own)
@@ -138,7 +138,7 @@ def _worse_than_own(codes: Codes, own: Indices) -> Codes:
 
 def _highest(judged: Judged) -> tuple[tuple[float, ...], tuple[str, ...]]:
     """The highest volts at each plug, from the margin to the damage limit, and in what state."""
-    row = next(n for n, rule in enumerate(judged.rules) if rule.id == "over-volts")
+    row = ROW_OF["over-volts"]
     margins, deciding = judged.margins[row], judged.deciding[row]
     labels: dict[int, str] = {}
     volts, states = [], []

@@ -6,7 +6,7 @@ import numpy as np
 
 from sinkside.parts.elements import Converter
 from sinkside.parts.part import TriggerTraits
-from sinkside.paths.judge import RULES_BY_ID, Judged, margin_of, stakes_of
+from sinkside.paths.judge import ROW_OF, RULES_BY_ID, Judged, margin_of, stakes_of
 from sinkside.paths.keep_alive import keep_alive_words, lasts
 from sinkside.paths.rails import rail_current_words, rail_volts_words
 from sinkside.paths.rows import Path, Row, rows_of
@@ -26,7 +26,6 @@ RAIL_RULES = ("rail-volts", "rail-current")
 def findings(judged: Judged, index: int) -> tuple[Finding, ...]:
     """Every finding of one path, in the order of the rule table; workings are left out."""
     path = judged.paths[index]
-    formula = {rule.id: i for i, rule in enumerate(judged.rules)}
     found = []
     for rule in RULES_BY_ID.values():
         if rule.id in judged.categorical:
@@ -34,12 +33,12 @@ def findings(judged: Judged, index: int) -> tuple[Finding, ...]:
                 continue
             verdict = Verdict(int(judged.categorical[rule.id][index]))
             found.append(_categorical(rule, path, verdict, judged.supplies[index].questions))
-        elif rule.id in formula:
-            margin = float(judged.margins[formula[rule.id], index])
+        elif rule.id in ROW_OF:
+            margin = float(judged.margins[ROW_OF[rule.id], index])
             if np.isposinf(margin):
                 continue
-            verdict = Verdict(int(judged.codes[formula[rule.id], index]))
-            row = judged.rows[int(judged.deciding[formula[rule.id], index])]
+            verdict = Verdict(int(judged.codes[ROW_OF[rule.id], index]))
+            row = judged.rows[int(judged.deciding[ROW_OF[rule.id], index])]
             found.append(_numeric(rule, path, verdict, margin, row))
     return tuple(found)
 
@@ -64,8 +63,7 @@ def _categorical(rule: Rule, path: Path, verdict: Verdict, questions: tuple[str,
         unknowns = questions
     elif rule.id == "keep-alive":
         words = keep_alive_words(path.front)
-        trigger = next(p.id for p in path.front.parts if p.trigger is not None)
-        unknowns = (f"{trigger}/keep-alive",)
+        unknowns = (f"{path.front.trigger_id}/keep-alive",)
     elif rule.id == "rail-volts":
         words = rail_volts_words(path.front, path.appliance)
         unknowns = (f"{path.front.parts[-1].id}/rail volts",)
@@ -129,8 +127,7 @@ def weighty_unknowns(rule: Rule, path: Path, row: Row) -> tuple[str, ...]:
     ]
     candidates = list(dict.fromkeys(found))
     if row.state.alternative:
-        trigger = next(p.id for p in path.front.parts if p.trigger is not None)
-        candidates.append(f"{trigger}/fallback")
+        candidates.append(f"{path.front.trigger_id}/fallback")
     one = Row(path=0, alternative=0, law=row.law, state=row.state)
     if len(candidates) > 1:
         worst = margin_of(rule, path, (one,), CORNERS)[0, 0]
@@ -172,8 +169,7 @@ def working(finding: Finding, judged: Judged, index: int) -> Working | None:
     if finding.margin is None:
         return None
     path = judged.paths[index]
-    i = next(k for k, r in enumerate(judged.rules) if r.id == rule.id)
-    row = judged.rows[int(judged.deciding[i, index])]
+    row = judged.rows[int(judged.deciding[ROW_OF[rule.id], index])]
     one = Row(path=0, alternative=0, law=row.law, state=row.state)
     values, _ = symbols_of((path,), (one,), CORNERS)
     margin = margin_of(rule, path, (one,), CORNERS)[0]

@@ -29,10 +29,15 @@ class Front:
     @once
     def trigger(self) -> TriggerTraits:
         """What asks for the contract."""
-        for part in self.parts:
-            if part.trigger is not None:
-                return part.trigger
-        raise ValueError("a front without a trigger")
+        found = self.head_parts[-1].trigger
+        if found is None:
+            raise ValueError("a front without a trigger")
+        return found
+
+    @property
+    def trigger_id(self) -> str:
+        """The part that asks for the contract."""
+        return self.head_parts[-1].id
 
     @once
     def split(self) -> int:

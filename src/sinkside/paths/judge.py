@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from sinkside.paths.keep_alive import keep_alive
 from sinkside.paths.rails import rail_current, rail_volts
-from sinkside.paths.rows import Path, Row, Rows, rows_and_supplies
+from sinkside.paths.rows import Path, Row, Rows, distinct, rows_and_supplies
 from sinkside.paths.states import Supply, supply
 from sinkside.paths.symbols import FORMULA_RULES, Symbols, symbols_of
 from sinkside.paths.views import CORNERS, View
@@ -55,10 +55,14 @@ class Judged:
     categorical: dict[str, NDArray[np.int8]]
     loss_w: Array
 
+    @property
+    def verdicts(self) -> dict[str, NDArray[np.int8]]:
+        """Verdicts of every rule, with and without a formula, by its id, shape (paths,)."""
+        return {rule.id: self.codes[i] for i, rule in enumerate(self.rules)} | self.categorical
+
     def code(self, rule: str, index: int) -> Verdict:
         """The verdict of a formula rule on one path."""
-        row = next(k for k, r in enumerate(self.rules) if r.id == rule)
-        return Verdict(int(self.codes[row, index]))
+        return Verdict(int(self.codes[ROW_OF[rule], index]))
 
     def unproven(self, *stakes: Stakes) -> NDArray[np.int64]:
         """How many rules of those stakes are unproven on each path."""
@@ -78,17 +82,16 @@ class Judged:
         self, stakes: tuple[Stakes, ...]
     ) -> Iterator[tuple[NDArray[np.bool_], NDArray[np.int8]]]:
         """For each rule the paths with which it is of those stakes, and its verdicts."""
-        devices = {id(path.appliance): path.appliance for path in self.paths}
-        place = {name: i for i, name in enumerate(devices)}
-        at = np.array([place[id(path.appliance)] for path in self.paths], dtype=np.intp)
-        formulas = {rule.id: self.codes[i] for i, rule in enumerate(self.rules)}
-        for name, codes in (formulas | self.categorical).items():
+        devices, at = distinct(path.appliance for path in self.paths)
+        for name, codes in self.verdicts.items():
             rule = RULES_BY_ID[name]
-            counted = [stakes_of(rule, device) in stakes for device in devices.values()]
+            counted = [stakes_of(rule, device) in stakes for device in devices]
             yield np.array(counted, dtype=bool)[at], codes
 
 
 RULES_BY_ID = {rule.id: rule for rule in RULES}
+# Where a formula rule stands in what is judged.
+ROW_OF = {rule.id: i for i, rule in enumerate(FORMULA_RULES)}
 
 
 # Every way in which a device may be left without what it needs.

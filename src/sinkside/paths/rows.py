@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias, overload
+from typing import TypeAlias, TypeVar, overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,7 @@ from sinkside.paths.states import State, Supply, supply
 from sinkside.site.appliance import Appliance, Law
 
 Indices: TypeAlias = NDArray[np.intp]
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -84,6 +85,19 @@ class Rows(Sequence[Row]):
             laws=laws,
             states=tuple((row.path, row.state) for row in rows),
         )
+
+
+def distinct(values: Iterable[T]) -> tuple[tuple[T, ...], Indices]:
+    """Each object once, and for each value which of them it is; by identity, which is quick."""
+    place: dict[int, int] = {}
+    found: list[T] = []
+    at = []
+    for value in values:
+        if id(value) not in place:
+            place[id(value)] = len(found)
+            found.append(value)
+        at.append(place[id(value)])
+    return tuple(found), _indices(at)
 
 
 def rows_of(paths: Sequence[Path]) -> Rows:

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable
+from functools import lru_cache
 
 from sinkside.parts.part import SET_TOLERANCE
 from sinkside.rules.verdict import TOUCH
@@ -18,6 +19,7 @@ FUSE_V, SMALLEST_FUSE_A = 0.2, 0.3
 PPS_STEP_MV = 20
 
 
+@lru_cache(maxsize=1000)
 def settings(appliance: Appliance) -> tuple[float, ...]:
     """Volts worth setting a converter to.
 
@@ -35,6 +37,7 @@ def settings(appliance: Appliance) -> tuple[float, ...]:
     return tuple(sorted(v for v in wanted if v * (1 + SET_TOLERANCE) <= top))
 
 
+@lru_cache(maxsize=1000)
 def asked_volts(appliance: Appliance) -> tuple[float, ...]:
     """Programmable volts worth asking for, in steps of 20 mV.
 

@@ -126,7 +126,7 @@ def _supply(front: Front) -> Supply:
         if offers is None:
             questions.append(f"{front.charger.id}/sharing")
         if not reached:
-            questions.append(f"{_trigger_id(front)}/fallback")
+            questions.append(f"{front.trigger_id}/fallback")
         if not known:
             offered = None if offered is not False else False
         elif not surely:
@@ -144,7 +144,7 @@ def _supply(front: Front) -> Supply:
                 state = replace(state, company=(*states[key].company, company))
             states[key] = state
     if len(trigger.falls_back) > 1 and answers:
-        questions.append(f"{_trigger_id(front)}/fallback")
+        questions.append(f"{front.trigger_id}/fallback")
     before = () if trigger.gated else (_before(front), *_lost(front))
     return Supply(
         states=(*states.values(), *_presses(front), *before),
@@ -244,10 +244,6 @@ def _presses(front: Front) -> Iterator[State]:
             amps = _promised(front, offer, volts, offers)
             state = _state(front, "fallback", volts, amps, frozenset({front.port}), "", True)
             yield replace(state, kind="press", company=front.occupancies)
-
-
-def _trigger_id(front: Front) -> str:
-    return next(p.id for p in front.parts if p.trigger is not None)
 
 
 def _matching(offers: tuple[Offer, ...], volts: float) -> Offer | None:

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sinkside.paths.front_values import FrontValues, front_values
-from sinkside.paths.rows import Path, Row, Rows
+from sinkside.paths.rows import Path, Row, Rows, distinct
 from sinkside.paths.solve import Chains, Steady, steady
 from sinkside.paths.values import (
     BackValues,
@@ -138,10 +138,7 @@ def symbols_of(
     held = np.array([_held(path) for path in paths], dtype=bool)[rows.path]
     # It was tried at its own volts: at more, the trial says nothing.
     held = held & (feed_high.max(axis=1) <= TRIED_UP_TO * b["reference_v"])
-    special = _applies(match, held, f, b)
-    special["inrush"] = (match | before) & ~held
-    special["idle-current"] = match & np.isfinite(cuts[:, 0])
-    return symbols, special
+    return symbols, _applies(match, before, held, cuts, f, b)
 
 
 def _feed_high(f: dict[str, Array], high: Array) -> Array:
@@ -253,14 +250,20 @@ def _held(path: Path) -> bool:
 
 
 def _applies(
-    match: NDArray[np.bool_], held: NDArray[np.bool_], f: dict[str, Array], b: dict[str, Array]
+    match: NDArray[np.bool_],
+    before: NDArray[np.bool_],
+    held: NDArray[np.bool_],
+    cuts: Array,
+    f: dict[str, Array],
+    b: dict[str, Array],
 ) -> dict[str, NDArray[np.bool_]]:
     """Where each rule has something to say."""
     always = np.ones_like(match)
     special = {
         "button": f["press_v"] > 0.0,
         "fault-current": always,
-        "inrush": match & ~held,
+        "inrush": (match | before) & ~held,
+        "idle-current": match & np.isfinite(cuts[:, 0]),
         "regulator-heat": b["has_regulator"].astype(bool),
         "lived-heat": b["has_cool"].astype(bool),
         "operating-point": match & b["constant_power"].astype(bool),
@@ -313,12 +316,11 @@ def _pulse(
 
 def _charger(paths: Sequence[Path], rows: Rows, view: View) -> tuple[Array, Array]:
     """What a charger keeps up for hours, and under what current it switches off."""
-    chargers = {id(path.front.charger): path.front.charger for path in paths}
-    place = {name: i for i, name in enumerate(chargers)}
-    at = np.array([place[id(path.front.charger)] for path in paths], dtype=np.intp)[rows.path]
-    longs = [view.at(c.long_share(), "low") for c in chargers.values()]
+    chargers, of_path = distinct(path.front.charger for path in paths)
+    at = of_path[rows.path]
+    longs = [view.at(c.long_share(), "low") for c in chargers]
     never = np.full(view.columns, -np.inf)
-    cuts = [never if (c := x.cuts_off_a) is None else view.at(c, "high") for x in chargers.values()]
+    cuts = [never if (c := x.cuts_off_a) is None else view.at(c, "high") for x in chargers]
     return np.array(longs)[at], np.array(cuts)[at]
 
 
@@ -342,20 +344,17 @@ def _current_limits(paths: Sequence[Path], rows: Rows, view: View) -> tuple[Arra
 
 def _fronts(paths: Sequence[Path], rows: Rows, view: View) -> dict[str, Array]:
     """The fronts of the rows; one that stands in many paths is looked at once."""
-    fronts = {id(path.front): path.front for path in paths}
-    place = {name: i for i, name in enumerate(fronts)}
-    at = np.array([place[id(path.front)] for path in paths], dtype=np.intp)[rows.path]
-    values = front_values(tuple(fronts.values()), view)
+    fronts, of_path = distinct(path.front for path in paths)
+    at = of_path[rows.path]
+    values = front_values(fronts, view)
     return {field.name: getattr(values, field.name)[at] for field in fields(FrontValues)}
 
 
 def _backs(paths: Sequence[Path], rows: Rows, view: View) -> dict[str, Array]:
     """The devices of the rows, each once under each of its laws."""
-    devices = {id(path.appliance): path.appliance for path in paths}
-    number = {name: i for i, name in enumerate(devices)}
-    device = np.array([number[id(path.appliance)] for path in paths], dtype=np.intp)[rows.path]
+    appliances, of_path = distinct(path.appliance for path in paths)
+    device = of_path[rows.path]
     wanted, at = np.unique(np.column_stack([device, rows.law]), axis=0, return_inverse=True)
-    appliances = tuple(devices.values())
     found = [back_values(appliances[i], rows.laws[law], view) for i, law in wanted.tolist()]
     return {
         field.name: np.array([getattr(v, field.name) for v in found])[at.reshape(-1)]

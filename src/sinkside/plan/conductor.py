@@ -405,8 +405,7 @@ def _rejected(searched: _Searched) -> tuple[Reject, ...]:
 
 def _gravest(judged: Judged) -> list[str]:
     """For each path the rule that fails, harm first, then in the order of the rule table."""
-    codes = dict(zip((r.id for r in judged.rules), judged.codes, strict=True))
-    codes |= judged.categorical
+    codes = judged.verdicts
     device = judged.paths[0].appliance if judged.paths else None
     counting = [
         r
