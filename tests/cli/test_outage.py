@@ -9,6 +9,9 @@ import jsonschema
 import pytest
 from tests.cli.calls import FITS, Call, fault
 
+from sinkside.cli.main import EVENTS
+from sinkside.cli.outage_text import KINDS
+
 # Two radios on a charger that drops both ports for 1.5 s; each rides through 0.1 s.
 PAIR = (
     FITS.replace("spare_ports: blocked", "spare_ports: may be used")
@@ -46,6 +49,11 @@ def test_a_hard_reset_puts_out_what_must_not_blink(sinkside: Call, site: str) ->
     assert (event["port"], device["id"], device["verdict"]) == ("C1", "radio", "fails")
     assert device["follows"]["ending"] == "goes out and comes back"
     assert device["follows"]["out_s"]["nominal"] > 0.6
+
+
+def test_the_command_names_every_event() -> None:
+    """Its words stand in the call itself, so that help need not load what follows events."""
+    assert EVENTS == KINDS
 
 
 @pytest.mark.parametrize("event", ["attach", "hard reset", "over-current", "mains cut"])

@@ -7,7 +7,7 @@ import pytest
 from tests.paths import small_parts as small
 
 from sinkside import demo
-from sinkside.outages.happenings import Event, Kind
+from sinkside.outages.happenings import Event, Kind, happening
 from sinkside.outages.hot_plug import hot_plug
 from sinkside.outages.table import Seated, curves, table
 from sinkside.paths.states import supply
@@ -61,7 +61,7 @@ def test_a_port_is_empty_until_something_is_attached() -> None:
 
 def test_waveforms_begin_before_the_event_and_show_its_end() -> None:
     event = Event(kind=Kind.REPLUG, charger="shared", port="C2")
-    drawn = curves(event, SEATS[0], frozenset({"C1", "C2"}))
+    drawn = curves(SEATS[0], happening(event, SEATS[0].front, frozenset({"C1", "C2"})))
     assert [c.label for c in drawn] == ["nominal", "longest outage", "highest inrush"]
     for curve in drawn:
         assert curve.t_s[0] < 0.0
@@ -73,7 +73,7 @@ def test_waveforms_begin_before_the_event_and_show_its_end() -> None:
 
 def test_where_nothing_happens_there_is_no_waveform() -> None:
     event = Event(kind=Kind.HARD_RESET, charger="shared", port="C2")
-    assert curves(event, SEATS[0], frozenset({"C1", "C2"})) == ()
+    assert curves(SEATS[0], happening(event, SEATS[0].front, frozenset({"C1", "C2"}))) == ()
 
 
 def test_a_live_lead_on_a_small_capacitor_rings_and_on_a_large_one_does_not() -> None:

@@ -234,15 +234,11 @@ def _number(value: float) -> float | None:
 
 def waveforms(plan: Plan, found: Sequence[Told]) -> Iterator[tuple[str, bytes]]:
     """Names and contents of two files for each device that something happens to."""
-    seats = _seats(plan)
     for one in found:
         event = one.event
         for line in one.lines:
             front = line.seated.front
-            here = [s for s in seats if (s.front.charger.id, s.unit) == (event.charger, event.unit)]
-            ports = frozenset(s.front.port for s in here)
-            occupied = ports - {event.port} if event.kind is Kind.ATTACH else ports
-            drawn = curves(event, line.seated, occupied)
+            drawn = curves(line.seated, line.happening)
             if not drawn:
                 continue
             device = plan.device(line.seated.appliance.id)

@@ -122,9 +122,8 @@ class Curve:
 
 
 def curves(
-    event: Event,
     seated: Seated,
-    occupied: Occupied,
+    found: Happening,
     *,
     points: int = 600,
     effort: Effort = USUAL,
@@ -133,12 +132,11 @@ def curves(
 
     Parameters
     ----------
-    occupied
-        The ports in use before the event.
+    found
+        What the event does to its port.
     points
         How many samples; corners and their surroundings come on top.
     """
-    found = happening(event, seated.front, occupied)
     if found.schedule is None or not found.after:
         return ()
     case = Case(front=seated.front, appliance=seated.appliance, happening=found)
