@@ -15,7 +15,7 @@ from sinkside.outages.cases import Case
 from sinkside.outages.effort import USUAL
 from sinkside.outages.follows import Ending, Follows, follow
 from sinkside.outages.happenings import Event, Kind, happening
-from sinkside.outages.verdict import finding
+from sinkside.outages.verdict import finding, findings
 from sinkside.quantity import Basis, Quantity, point, unknown, varies
 from sinkside.rules.verdict import Stakes, Verdict
 
@@ -246,3 +246,16 @@ def test_a_gated_trigger_shows_the_device_no_five_volts() -> None:
     gated = follows(case(**load))
     bare = follows(case(small.cable(0.2), small.trigger(gated=False), small.lead(0.3), **load))
     assert gated.out_s.nominal > bare.out_s.nominal + 0.2
+
+
+def test_findings_of_many_are_those_of_each() -> None:
+    ride = point(1.3, "s", Basis.MEASURED, "thing/ride-through")
+    given = [
+        case(off=gap(1.0, 1.2)),
+        replace(case(), appliance=small.device(blink="any")),
+        case(off=gap(1.0, 1.2), ride_through_s=ride),
+        case(on_change="nothing"),
+    ]
+    found = findings(given, "something", plausible=0)
+    assert [f and f.verdict for f in found] == [FAILS, None, FITS, FITS]
+    assert found[0] == finding(given[0], follows(given[0], plausible=0), "something")

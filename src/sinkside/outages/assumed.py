@@ -4,14 +4,18 @@ Each has the name that a statement of it would have, so that the same unknown is
 wherever it is drawn. All from memory or common practice, no source, unless said.
 """
 
-from sinkside.paths.values import CONVERTER_LIMIT
+from sinkside.paths.front import Front
+from sinkside.paths.states import State
+from sinkside.paths.values import CONVERTER_LIMIT, offer, trip
 from sinkside.quantity import Basis, Quantity, unknown, varies
 from sinkside.site.appliance import Appliance
-from sinkside.standards.pd_contract import NO_CONTRACT
+from sinkside.standards.pd_contract import NO_CONTRACT, OVERCURRENT_TRIP_LOW
 
 # A source stands its largest current for so long before it lets go: the shortest and the
 # longest row of the overload table of USB PD, which it need not follow.
 PATIENCE_S = (1e-3, 10e-3)
+# Programmable volts give way at their limit (USB PD 7.1.4.4, secondary text): for so long at most.
+GIVES_WAY_S = 10.0
 # What takes VBUS away within tSafe0V (0.65 s) from 110 µF at 20 V is 1.8 kΩ or less; boards
 # switch in tens of ohms and more.
 DISCHARGE_OHM = (50.0, 1_500.0)
@@ -46,9 +50,21 @@ SINK_BULK_FARAD = (1e-6, 10e-6)
 SINK_BULK_ESR_OHM = (0.005, 0.05)
 
 
-def patience_s(charger: str) -> Quantity:
-    """How long the port stands its largest current."""
-    return unknown(*PATIENCE_S, "s", name=f"{charger}/trip delay")
+def limit_a(front: Front, state: State) -> Quantity:
+    """The largest current of a port: where it trips, or what a programmable contract limits to."""
+    if front.trigger.programmable_v is None:
+        return trip(front, state)
+    promised = offer(front, state)
+    most = OVERCURRENT_TRIP_LOW * promised.high
+    return unknown(promised.low, most, "A", name=f"{front.charger.id}/limit")
+
+
+def patience_s(front: Front) -> Quantity:
+    """How long the port stands that; under a programmable contract perhaps as long as it takes."""
+    low, high = PATIENCE_S
+    if front.trigger.programmable_v is not None:
+        high = GIVES_WAY_S
+    return unknown(low, high, "s", name=f"{front.charger.id}/trip delay")
 
 
 def discharge_ohm(charger: str) -> Quantity:

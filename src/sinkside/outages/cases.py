@@ -12,7 +12,7 @@ from sinkside.outages.port_course import Gate, PortFigures, course
 from sinkside.paths.front import Front
 from sinkside.paths.rails import fed
 from sinkside.paths.states import State
-from sinkside.paths.values import rise, trip
+from sinkside.paths.values import rise
 from sinkside.quantity import Basis, Quantity, varies
 from sinkside.site.appliance import Appliance, Law
 
@@ -83,8 +83,8 @@ def figures_of(front: Front, before: State, after: State) -> PortFigures:
         before_v=_volts(charger, before),
         after_v=_volts(charger, after),
         rise_v_per_s=rise(front),
-        trip_a=trip(front, after),
-        patience_s=assumed.patience_s(charger),
+        trip_a=assumed.limit_a(front, after),
+        patience_s=assumed.patience_s(front),
         discharge_ohm=assumed.discharge_ohm(charger),
     )
 

@@ -16,6 +16,7 @@ from itertools import islice
 from typing import Literal, TypeAlias
 
 from sinkside.outages import closed_forms
+from sinkside.outages.assumed import limit_a
 from sinkside.outages.batch import together
 from sinkside.outages.cases import Case, job_of, timed
 from sinkside.outages.effort import USUAL, Effort
@@ -33,7 +34,7 @@ from sinkside.outages.reservoirs import Reservoir, ramps, reservoirs
 from sinkside.parts.part import Part
 from sinkside.paths.front import Front
 from sinkside.paths.rails import fed
-from sinkside.paths.values import series_ohm, trip
+from sinkside.paths.values import series_ohm
 from sinkside.paths.views import CORNERS
 from sinkside.quantity import rounded
 from sinkside.standards.preferred_values import at_least, at_most
@@ -348,7 +349,7 @@ def _designed(case: Case, place: Place, guess: Guess, option: _Option) -> Design
         least_v=float(min(o.least_v[0] for o in option.outcomes)),
         runs_from_v=fed(case.front, case.appliance).runs_from_v.high,
         peak_a=float(max(o.peak_a.max() for o in option.outcomes)),
-        trip_a=min(trip(case.front, s).low for s in case.happening.after),
+        trip_a=min(limit_a(case.front, s).low for s in case.happening.after),
         standby_w=guess.high_v**2 / option.bleed_ohm,
         stored_j=0.5 * r.farad.high * guess.high_v**2,
         empty_s=option.bleed_ohm * r.farad.high * math.log(guess.high_v / EMPTY_V),

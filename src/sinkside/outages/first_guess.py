@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from sinkside.outages import closed_forms
+from sinkside.outages.assumed import limit_a
 from sinkside.outages.cases import Case, timed
 from sinkside.outages.reservoir_parts import (
     DIODE_OHM,
@@ -16,7 +17,7 @@ from sinkside.outages.reservoir_parts import (
 )
 from sinkside.parts.part import Part
 from sinkside.paths.rails import fed
-from sinkside.paths.values import series_ohm, trip
+from sinkside.paths.values import series_ohm
 
 # Of what the port gives, this part may go into charging.
 CHARGE_SHARE = 0.8
@@ -102,7 +103,7 @@ def first_guess(case: Case, at: int, arrangement: Arrangement) -> Guess:
     if beside:
         from_v *= BLEED_OVER_CHARGE / (BLEED_OVER_CHARGE + 1.0)
         to_v += DIODE_V[1] + load_a * DIODE_OHM[1] + FUSE_DROP_V[1]
-    trips = min(trip(front, s).low for s in case.happening.after)
+    trips = min(limit_a(front, s).low for s in case.happening.after)
     spare_a = max(CHARGE_SHARE * trips - load_a, 0.0)
     needs, why = math.inf, "there are too few volts to spare for its diodes"
     if from_v > to_v and spare_a > 0.0:

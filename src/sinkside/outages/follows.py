@@ -13,6 +13,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
+from sinkside.outages.assumed import limit_a
 from sinkside.outages.batch import Job, together
 from sinkside.outages.cases import Case, job_of, timed
 from sinkside.outages.circuit import Array
@@ -22,7 +23,6 @@ from sinkside.outages.outcome import Outcome
 from sinkside.paths.front import Front
 from sinkside.paths.rails import fed
 from sinkside.paths.states import State
-from sinkside.paths.values import trip
 from sinkside.paths.views import CORNERS, View
 from sinkside.site.appliance import Law
 
@@ -361,7 +361,7 @@ def _answer(
 
 def _limited(peak_a: float, case: Case, after: State) -> float:
     """The highest peak: what comes to the port's limit may come to the highest that it may have."""
-    limit = trip(case.front, after)
+    limit = limit_a(case.front, after)
     return max(peak_a, limit.high) if peak_a >= limit.low * (1.0 - 1e-9) else peak_a
 
 

@@ -23,6 +23,8 @@ from sinkside.outages.step import Start
 from sinkside.outages.switchboard import Switchboard
 
 _SAFETY, _LEAST, _MOST = 0.9, 0.1, 20.0
+# An amplitude, in V or A and in parts of the state, under which nobody looks at a mode.
+_LIVELY, _LIVELY_OF = 5e-3, 1e-3
 # So many runs are taken together that their figures stay near the processor.
 _TOGETHER = 10_000
 # Runs that are over are dropped once they are more than one in so many.
@@ -124,13 +126,13 @@ class _Batch:
 
     def _advance(self, x: Array, at_start: Array) -> None:
         """One step of every run."""
-        lanes, effort = self._lanes, self._effort
+        lanes = self._lanes
         left = np.minimum(np.where(lanes.waiting, lanes.hold_s, lanes.corner_s), lanes.deadline_s)
         left = np.where(lanes.over, 0.0, left - lanes.t)
         start = Start.of(self._lanes.equations(self._network), lanes.t, lanes.y, x)
         wanted = lanes.h
         if self._bounded:
-            reach = start.reach_s(effort.absolute + effort.relative * np.abs(lanes.y))
+            reach = start.reach_s(_LIVELY + _LIVELY_OF * np.abs(lanes.y))
             wanted = np.minimum(wanted, reach)
         h = np.minimum(wanted, left)
         # A sliver before a corner would make the next step start from nothing.

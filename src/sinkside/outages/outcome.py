@@ -26,7 +26,7 @@ class Accounts:
         What the event adds to ∫I²dt, above the square of the current that flowed at rest: out of
         the port, and into the last node, A²s.
     charge_gap, energy_gap
-        What does not add up, in parts of what was moved.
+        What does not add up, in parts of what was moved and held.
     """
 
     port_c: Array

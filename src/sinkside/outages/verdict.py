@@ -7,12 +7,14 @@ never fall under what the device runs from, nothing has to be ridden through.
 """
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
 from sinkside.outages import build
 from sinkside.outages.cases import Case
-from sinkside.outages.follows import Answer, Follows
+from sinkside.outages.effort import USUAL, Effort
+from sinkside.outages.follows import CASES, Answer, Follows, follow
 from sinkside.outages.ride_through import stakes_of, working
 from sinkside.rules.finding import Finding
 from sinkside.rules.verdict import Verdict, decide, fold
@@ -67,6 +69,23 @@ def finding(case: Case, follows: Follows | None, event: str) -> Finding | None:
         words=_words(case, follows),
         working=working(ride, _gap(deciding), margin) if math.isfinite(margin) else None,
     )
+
+
+def findings(
+    cases: Sequence[Case], event: str, *, effort: Effort = USUAL, plausible: int = CASES
+) -> tuple[Finding | None, ...]:
+    """The findings of many cases of one event, followed together.
+
+    Parameters
+    ----------
+    plausible
+        How many plausible cases to follow; 0 gives the verdict alone.
+    """
+    wanted = [case for case in cases if case.appliance.blink != "any"]
+    followed = dict(
+        zip(map(id, wanted), follow(wanted, effort=effort, plausible=plausible), strict=True)
+    )
+    return tuple(finding(case, followed.get(id(case)), event) for case in cases)
 
 
 def _words(case: Case, follows: Follows) -> str:
