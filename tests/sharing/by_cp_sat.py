@@ -36,7 +36,6 @@ class Straight:
         self.costs["off"] = -sum(self.take.values())
         lost = [x for (_, i), x in self.take.items() if asked.options[i].brick_lost]
         self.costs["lost"] = -sum(lost)
-        self.costs["order"] = sum(i * x for (_, i), x in self.take.items())
         self._blinks()
         self._grounds()
         self._money()

@@ -16,6 +16,8 @@ from sinkside.sharing import Forbidden, Kind, Option, Question, Seat
 from sinkside.sharing.in_order import LEVELS
 
 PARTS = ("cable", "trigger", "fuse", "board")
+# The last level only tells equals apart; which order that is hangs on how they are told.
+COMPARED = tuple(LEVELS.values())[:-1]
 MORE_IS_BETTER = ("off", "lost")
 COUNTED = {f.name for f in fields(Option)}
 
@@ -144,11 +146,10 @@ def worth(asked: Question, seats: Sequence[Seat]) -> tuple[int, ...] | None:
         "misbehaves": sum(misbehaves.values()),
         "cents": cents,
         "chargers": len({(s.kind, s.unit) for s in seats}),
-        "order": sum(asked.options.index(o) for _, o in chosen),
     }
     return tuple(
         special[key] if key in special else sum(getattr(o, key) for _, o in chosen)
-        for key in LEVELS.values()
+        for key in COMPARED
     )
 
 
@@ -156,7 +157,7 @@ def better(a: tuple[int, ...] | None, b: tuple[int, ...] | None) -> bool:
     """Whether the first answer is worth more: most devices first, then less of everything."""
     if a is None or b is None:
         return b is None and a is not None
-    signs = [-1 if key in MORE_IS_BETTER else 1 for key in LEVELS.values()]
+    signs = [-1 if key in MORE_IS_BETTER else 1 for key in COMPARED]
     return [s * v for s, v in zip(signs, a, strict=True)] < [
         s * v for s, v in zip(signs, b, strict=True)
     ]

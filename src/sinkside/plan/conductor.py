@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from sinkside import grounds, mixups, outages
-from sinkside.faults import Fault, Faulty
 from sinkside.parts.charger import Charger, Occupied
 from sinkside.paths.findings import findings, residual_risks
 from sinkside.paths.front import Front
@@ -20,7 +19,7 @@ from sinkside.plan.model import Action, Chosen, DevicePlan, Plan, Reject
 from sinkside.plan.recheck import recheck
 from sinkside.rules.finding import Finding
 from sinkside.rules.verdict import Stakes, Verdict
-from sinkside.sharing import Forbidden, Kind, Option, Question, Seat, TooMany, assign
+from sinkside.sharing import Forbidden, Kind, Option, Question, Seat, assign
 from sinkside.site.appliance import Appliance
 from sinkside.site.site import Site
 from sinkside.site.survey import survey
@@ -67,10 +66,7 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     clashes = grounds.clashes(appliances, site.links)
     progress("assigning")
     question, paths = _question(site, searched, gaps, clashes)
-    try:
-        assignment = assign(question)
-    except TooMany as error:
-        raise Faulty([_too_many(str(error))]) from None
+    assignment = assign(question)
     seats = {seat.device: seat for seat in assignment.seats}
     chargers = {c.id: c for c in site.chargers}
     fronts_of = {
@@ -96,14 +92,6 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
         warnings=(),
     )
     return replace(found, warnings=(*_warnings(found), *recheck(found)))
-
-
-def _too_many(charger: str) -> Fault:
-    return Fault(
-        code="too-many",
-        wrong=f"{charger} can be loaded in more ways than are tried while spare ports are blocked",
-        right="say spare_ports: may be used, or plan fewer devices at once",
-    )
 
 
 def _survey(site: Site, device: DeviceWritten) -> Appliance:

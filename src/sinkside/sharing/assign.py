@@ -1,17 +1,12 @@
-"""The assignment: proven best, level by level.
-
-Where spare ports may be used, every port of a charger may be in use whatever is planned, so
-a path is judged in the widest company and seats do not know each other, but for grounds that
-must not meet: `by_seat`. Where spare ports are blocked, what is loaded decides: `by_loading`.
-"""
+"""The assignment: proven best, level by level."""
 
 from collections import Counter
 from dataclasses import dataclass
 
-from sinkside.sharing.by_loading import by_loading
-from sinkside.sharing.by_seat import by_seat
+from sinkside.sharing.expand import NotApart, seats_of
 from sinkside.sharing.in_order import Level
 from sinkside.sharing.question import Question, Seat
+from sinkside.sharing.seating import Seating
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,15 +31,17 @@ def assign(question: Question) -> Assignment:
     -------
     Assignment
         The same for the same question.
-
-    Raises
-    ------
-    TooMany
-        With spare ports blocked, more loadings than are taken one by one.
     """
-    blocked = any(kind.spare_ports_blocked for kind in question.kinds)
-    seats, levels = by_loading(question) if blocked else by_seat(question)
-    return Assignment(seats=seats, levels=levels, bought=_bought(question, seats))
+    strict: set[str] = set()
+    while True:
+        seating = Seating(question, strict)
+        values, levels = seating.model.solve()
+        try:
+            seats = seats_of(seating, values)
+        except NotApart as clash:
+            strict |= clash.kinds
+        else:
+            return Assignment(seats=seats, levels=levels, bought=_bought(question, seats))
 
 
 def _bought(question: Question, seats: tuple[Seat, ...]) -> tuple[tuple[str, int], ...]:

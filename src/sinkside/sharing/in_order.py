@@ -7,9 +7,12 @@ says what the columns mean; this only solves.
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import highspy
 import numpy as np
 from numpy.typing import NDArray
+
+from sinkside.sharing.prover import INFINITE, Prover, Rows, Whole
+
+__all__ = ["INFINITE", "LEVELS", "Level", "Model"]
 
 LEVELS = {
     "devices off their bricks": "off",
@@ -26,85 +29,172 @@ LEVELS = {
     "chargers": "chargers",
     "order of names": "order",
 }
-MOST_NODES = 200_000
-INFINITE = highspy.kHighsInf
+_MORE_IS_BETTER = ("off", "lost")
+# What one unit of a level is about worth beside those that are sought together with it; only
+# for a first plan, of which every level is proven or bettered afterwards. Counts of what may go
+# wrong are sought first, then volts, parts, money and what tells equals apart.
+_ABOUT = (
+    (262_144.0, 32_768.0, 4_096.0, 512.0, 64.0, 8.0, 1.0),
+    (30.0, 30.0, 0.03, 1e-3, 1e-3, 1e-5),
+)
 
 
 @dataclass(frozen=True, kw_only=True)
 class Level:
-    """One level of the objective: what it counts, its value, and whether that is proven."""
+    """One level of the objective: what it counts, its value, and whether that is proven.
+
+    Parameters
+    ----------
+    bound
+        What is proven: with all levels before it as they are, no plan has a better value.
+    """
 
     name: str
     value: int
     proven: bool
+    bound: int
 
 
 class Model:
     """Columns of whole numbers, rows, and a cost of each column at each level."""
 
     def __init__(self) -> None:
-        self.highs = highspy.Highs()  # type: ignore[no-untyped-call]  # a binding without types
-        for option, value in (
-            ("output_flag", False),
-            ("mip_rel_gap", 0.0),
-            ("mip_abs_gap", 0.0),
-            ("threads", 1),
-            ("random_seed", 0),
-            ("mip_max_nodes", MOST_NODES),
-        ):
-            self.highs.setOptionValue(option, value)
+        self.uppers: list[int] = []
         self.costs: list[Mapping[str, int]] = []
+        self.rows = Rows()
+        self._fine: list[bool] = []
+        self._prover: Prover | None = None
 
-    def column(self, upper: int, costs: Mapping[str, int]) -> int:
-        """A whole number from nought to `upper`; its index."""
-        self.highs.addCol(0.0, 0.0, float(upper), 0, np.array([], np.int32), np.array([]))
-        index = len(self.costs)
-        self.highs.changeColIntegrality(index, highspy.HighsVarType.kInteger)
-        self.costs.append(costs)
-        return index
+    def column(self, upper: int, costs: Mapping[str, int], *, fine: bool = False) -> int:
+        """A whole number from nought to `upper`; its index.
 
-    def row(self, low: float, high: float, entries: Mapping[int, float]) -> None:
-        """A sum of columns that must lie between two values."""
-        index = np.fromiter(entries.keys(), np.int32, len(entries))
-        value = np.fromiter(entries.values(), np.float64, len(entries))
-        self.highs.addRow(low, high, len(entries), index, value)
-
-    def _run(self) -> bool:
-        """Solve; whether to proven optimality.
-
-        Presolve has been seen to call a frozen model infeasible that is not (1.15.1), so
-        whatever is not optimal is solved again without it.
+        Parameters
+        ----------
+        fine
+            Whether it mostly comes out whole once the others are.
         """
-        for presolve in ("choose", "off"):
-            self.highs.setOptionValue("presolve", presolve)
-            self.highs.run()
-            if self.highs.getModelStatus() == highspy.HighsModelStatus.kOptimal:
-                return True
-        return False
+        self.uppers.append(upper)
+        self.costs.append(costs)
+        self._fine.append(fine)
+        return len(self.uppers) - 1
 
-    def _has_solution(self) -> bool:
-        found = self.highs.getInfo().primal_solution_status
-        return bool(found == highspy.SolutionStatus.kSolutionStatusFeasible)
+    def row(self, low: float, high: float, entries: Mapping[int, int]) -> None:
+        """A sum of columns that must lie between two values."""
+        self.rows.add(low, high, entries)
 
-    def solve(self) -> tuple[NDArray[np.float64], tuple[Level, ...]]:
+    def weights(self, key: str) -> dict[int, int]:
+        """What each column costs at one level; those that cost nothing are left out."""
+        return {j: costs[key] for j, costs in enumerate(self.costs) if costs.get(key)}
+
+    def _proving(self) -> Prover:
+        if self._prover is None:
+            self._prover = Prover(self.uppers, self._fine, self.rows)
+        return self._prover
+
+    def least(self, weights: Mapping[int, int]) -> tuple[int | None, bool]:
+        """The least value of a sum of columns, kept from then on; whether it is proven.
+
+        Nothing may be added to the model once this was asked.
+        """
+        cost = np.zeros(len(self.uppers), dtype=np.int64)
+        for column, weight in weights.items():
+            cost[column] = weight
+        prover = self._proving()
+        bound = prover.least(cost)
+        if prover.known is None:
+            return None, False
+        value = int(cost @ prover.known)
+        prover.freeze(cost, value)
+        return value, bound == value
+
+    def known(self) -> Whole:
+        """The best plan so far; nought for every column if there is none."""
+        found = self._proving().known
+        return np.zeros(len(self.uppers), dtype=np.int64) if found is None else found
+
+    def solve(self) -> tuple[Whole, tuple[Level, ...]]:
         """The columns at the best value of all levels, in order."""
+        costs = np.zeros((len(LEVELS), len(self.uppers)), dtype=np.int64)
+        place = {key: n for n, key in enumerate(LEVELS.values())}
+        for j, column in enumerate(self.costs):
+            for key, value in column.items():
+                costs[place[key], j] = value
+        search = _Search(self._proving(), costs)
+        values = search.run()
         levels = []
-        columns = len(self.costs)
-        values = np.zeros(columns)
-        self.highs.changeObjectiveSense(highspy.ObjSense.kMinimize)
-        for name, key in LEVELS.items():
-            weights = np.array([c.get(key, 0) for c in self.costs], dtype=float)
-            proven = True
-            if weights.any():
-                self.highs.changeColsCost(columns, np.arange(columns, dtype=np.int32), weights)
-                proven = self._run()
-                if self._has_solution():
-                    values = np.round(np.array(self.highs.getSolution().col_value))
-            value = int(weights @ values)
-            used = np.flatnonzero(weights)
-            if used.size:
-                self.row(-INFINITE, float(value), {int(j): float(weights[j]) for j in used})
+        for (name, key), value, bound in zip(
+            LEVELS.items(), costs @ values, search.bounds, strict=True
+        ):
+            sign = -1 if key in _MORE_IS_BETTER else 1
             levels.append(
-                Level(name=name, value=-value if key in ("off", "lost") else value, proven=proven)
+                Level(
+                    name=name,
+                    value=sign * int(value),
+                    proven=bound == int(value),
+                    bound=sign * bound,
+                )
             )
         return values, tuple(levels)
+
+
+class _Search:
+    """Goes through the levels: those sought together at once, then whatever was not met."""
+
+    def __init__(self, prover: Prover, costs: NDArray[np.int64]) -> None:
+        self.prover, self.costs = prover, costs
+        self.size = costs.shape[1]
+        self.index = np.arange(self.size)
+        self.bounds: list[int] = []
+
+    def run(self) -> Whole:
+        head = len(_ABOUT[0])
+        while len(self.bounds) < len(self.costs):
+            n = len(self.bounds)
+            if n < head:
+                self.bounds += self.prover.chase(list(self.costs[n:head]), _ABOUT[0][n:])
+                n = len(self.bounds)
+            if n < len(self.costs):
+                self._one(n)
+            self._shrink()
+        values = np.zeros(self.size, dtype=np.int64)
+        if self.prover.known is not None:
+            values[self.index] = self.prover.known
+        return values
+
+    def _one(self, n: int) -> None:
+        """One level by itself.
+
+        Where the plan at hand does not meet its bound, one that is about right in this level and
+        all later ones is sought first: one that is right in this alone is often poor in the next.
+        """
+        cost = self.costs[n]
+        bound = self.prover.low(cost)
+        if n >= len(_ABOUT[0]) and not self._meets(cost, bound):
+            self.prover.guess(_rough(self.costs, n), cost)
+        bound = self.prover.least(cost, bound)
+        if self.prover.known is not None:
+            self.prover.freeze(cost, int(cost @ self.prover.known))
+        self.bounds.append(bound)
+
+    def _meets(self, cost: Whole, bound: int) -> bool:
+        return self.prover.known is not None and int(cost @ self.prover.known) <= bound
+
+    def _shrink(self) -> None:
+        """Leave out for good what is out for good, once it is much."""
+        live = self.prover.live()
+        if 5 * live.size < 4 * self.index.size:
+            self.prover = self.prover.without_the_dead()
+            self.index, self.costs = self.index[live], self.costs[:, live]
+
+
+def _rough(costs: NDArray[np.int64], first: int) -> NDArray[np.float64]:
+    """A level and those sought together with it, weighed against each other."""
+    done = 0
+    for weights in _ABOUT:
+        here = weights[max(0, first - done) :]
+        if here:
+            start = max(first, done)
+            scaled = np.array(here) / max(1e-9, here[-1] if done == 0 else here[0])
+            return np.asarray(scaled @ costs[start : start + len(here)], dtype=np.float64)
+        done += len(weights)
+    return np.zeros(costs.shape[1])

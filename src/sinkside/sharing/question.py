@@ -28,7 +28,7 @@ class Kind:
         return loaded if self.spare_ports_blocked else frozenset(self.ports)
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Option:
     """One path of one device at one port, in one company.
 
