@@ -90,7 +90,7 @@ def report(
     staying = {a.id for a in appliances if a.id not in moved}
     bricks = old_bricks(site.devices, appliances, staying)
     cells = (*matrix(leads, appliances, shorts), *brick_matrix(bricks, appliances))
-    question = _question(site, appliances, fronts, bricks, bought, shorts)
+    question = question_of(site, appliances, fronts, bricks, bought, shorts)
     best = separate(question)
     untied = None
     if any(source == "lead" for _, source in best.tied):
@@ -109,7 +109,7 @@ def report(
     )
 
 
-def _question(
+def question_of(
     site: Site,
     appliances: Sequence[Appliance],
     fronts: Leads,
@@ -160,6 +160,7 @@ def _brick_end(brick: OldBrick, tie: str) -> LeadEnd:
         poles_known=brick.centre_is_sure,
         alternating=brick.kind == "ac",
         tie=tie,
+        stored=not brick.in_use,
     )
 
 

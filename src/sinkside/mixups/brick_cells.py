@@ -5,15 +5,15 @@ harmless: a brick of which nothing is said may harm whatever it goes into.
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from sinkside.mixups.brick_figures import Array, Inlets, Mask, Symbols, at_inlets
 from sinkside.mixups.mating import barrel, fit
-from sinkside.mixups.new_leads import Met
 from sinkside.mixups.old_brick import OldBrick
 from sinkside.mixups.outcome import Cell, Outcome
-from sinkside.mixups.picking import Codes, pick
+from sinkside.mixups.picking import Codes, Picked, pick
 from sinkside.paths.judge import RULES_BY_ID
 from sinkside.rules.symbols import SYMBOLS
 from sinkside.rules.verdict import TOUCH, Verdict, decide
@@ -24,6 +24,23 @@ from sinkside.working import Symbol, Working, evaluate, names
 
 # Plates that differ by less name the same volts.
 SAME_PLATE = 0.05
+
+
+@dataclass(frozen=True, kw_only=True)
+class BrickMet:
+    """One brick at every inlet, judged as if its plug went into each.
+
+    Parameters
+    ----------
+    top_v
+        The highest volts that it brings: r.m.s. by the plates where both are a.c.
+    states
+        When it brings them, for people.
+    """
+
+    picked: Picked
+    top_v: tuple[float, ...]
+    states: tuple[str, ...]
 
 
 def brick_matrix(bricks: Sequence[OldBrick], inlets: Sequence[Appliance]) -> tuple[Cell, ...]:
@@ -42,7 +59,7 @@ def brick_matrix(bricks: Sequence[OldBrick], inlets: Sequence[Appliance]) -> tup
     )
 
 
-def _row(brick: OldBrick, inlets: Sequence[Appliance], met: Met) -> list[Cell]:
+def _row(brick: OldBrick, inlets: Sequence[Appliance], met: BrickMet) -> list[Cell]:
     cells = []
     for k, inlet in enumerate(inlets):
         found = fit(brick.plug, inlet.plug)
@@ -70,7 +87,7 @@ def _row(brick: OldBrick, inlets: Sequence[Appliance], met: Met) -> list[Cell]:
     return cells
 
 
-def meet_brick(brick: OldBrick, inlets: Sequence[Appliance], figures: Inlets) -> Met:
+def meet_brick(brick: OldBrick, inlets: Sequence[Appliance], figures: Inlets) -> BrickMet:
     """One brick at every inlet, judged as if its plug went into each."""
     symbols = at_inlets(brick, figures).symbols(figures)
     codes = {rule: _codes(rule, found) for rule, found in symbols.items()}
@@ -85,7 +102,7 @@ def meet_brick(brick: OldBrick, inlets: Sequence[Appliance], figures: Inlets) ->
     top = tuple(round(float(v), 9) for v in symbols["over-volts"]["V_feed_high"][:, 0])
     by_plates = figures.takes_ac & (brick.kind == "ac")
     states = tuple("by the plates" if plates else "no load" for plates in by_plates.tolist())
-    return Met(picked=pick(codes, refused), top_v=top, states=states)
+    return BrickMet(picked=pick(codes, refused), top_v=top, states=states)
 
 
 def _codes(rule: str, symbols: Symbols) -> Codes:

@@ -76,8 +76,8 @@ def elsewhere(
             outcome=met.picked.outcomes[i],
             sure=met.picked.sure[i],
             rule=met.picked.rules[i],
-            top_v=met.top_v[i],
-            state=met.states[i],
+            top_v=met.brings[i][0],
+            state=met.brings[i][1],
         )
         for i, (device, front) in enumerate(moved)
     )

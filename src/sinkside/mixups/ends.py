@@ -75,6 +75,8 @@ class LeadEnd:
         Whether it brings a.c., which has no poles.
     tie
         The part that keeps it at its device, or shut away; empty where it cannot be.
+    stored
+        Whether it lies in a box, so that it is shut away and not tied.
     """
 
     device: str
@@ -83,6 +85,7 @@ class LeadEnd:
     poles_known: bool = True
     alternating: bool = False
     tie: str = ""
+    stored: bool = False
 
 
 @dataclass(frozen=True, kw_only=True)

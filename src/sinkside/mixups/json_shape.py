@@ -7,6 +7,7 @@ from sinkside.mixups.elsewhere import Elsewhere
 from sinkside.mixups.ends import EndOf
 from sinkside.mixups.old_brick import OldBrick, Range
 from sinkside.mixups.outcome import MAY_NOT_RUN, Cell, Outcome
+from sinkside.mixups.sentences import doing, staying
 from sinkside.mixups.separate import Separation
 from sinkside.rules.verdict import Verdict
 
@@ -75,7 +76,10 @@ def _separation(found: Separation) -> dict[str, Any]:
             }
             for device, choice in found.chosen
         ],
-        "tie": [{"lead": device, "source": source} for device, source in found.tied],
+        "tie": [
+            {"lead": device, "source": source, "stored": (device, source) in found.stored}
+            for device, source in found.tied
+        ],
         "left": [
             {
                 "lead": pair.lead,
@@ -86,6 +90,8 @@ def _separation(found: Separation) -> dict[str, Any]:
             for pair in found.left
         ],
         "buy": [{"part": part, "count": count} for part, count in found.bought],
+        "do": list(doing(found)),
+        "stays": list(staying(found)),
         "cents": found.cents,
         "joints": found.joints,
         "levels": [
@@ -140,13 +146,15 @@ _MAYBE_ENDS = {"anyOf": [_ENDS, {"type": "null"}]}
 _END = _object(plug=_TEXT, centre=_POLE, fixed_poles=_YES_NO)
 _SEPARATION = _object(
     change=_list(_object(device=_TEXT, lead=_END, inlet=_END, joints=_WHOLE, do=_list(_TEXT))),
-    tie=_list(_object(lead=_TEXT, source=_SOURCE)),
+    tie=_list(_object(lead=_TEXT, source=_SOURCE, stored=_YES_NO)),
     left=_list(
         _object(
             lead=_TEXT, source=_SOURCE, inlet=_TEXT, verdict={"enum": [v.word for v in Verdict]}
         )
     ),
     buy=_list(_object(part=_TEXT, count=_WHOLE)),
+    do=_list(_TEXT),
+    stays=_list(_TEXT),
     cents=_WHOLE,
     joints=_WHOLE,
     levels=_list(_object(name=_TEXT, value=_WHOLE, proven=_YES_NO)),

@@ -93,7 +93,8 @@ def _fixed(device: str, source: SourceKind, separation: Separation) -> list[str]
     """That a lead is not to be taken off."""
     if (device, source) not in separation.tied:
         return []
-    return ["tied to its device: do not cut" if source == "lead" else "keep it tied, or in its bag"]
+    stored = (device, source) in separation.stored
+    return ["keep the bag shut" if stored else f"tied to {device}: do not cut"]
 
 
 def _never(

@@ -4,7 +4,7 @@ The front of one path is joined to the back of another and judged by the same ru
 state of its supply. Unknown is never harmless.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -13,9 +13,9 @@ from numpy.typing import NDArray
 
 from sinkside.mixups.mating import fit
 from sinkside.mixups.outcome import Cell, Outcome
-from sinkside.mixups.picking import Codes, Picked, pick
+from sinkside.mixups.picking import Codes, Picked, Told, pick
 from sinkside.paths.front import Front
-from sinkside.paths.judge import ROW_OF, Judged, judge
+from sinkside.paths.judge import ROW_OF, Judged, judge, polarity
 from sinkside.paths.rows import Path
 from sinkside.rules.verdict import Verdict
 from sinkside.site.appliance import Appliance
@@ -24,6 +24,9 @@ from sinkside.standards.barrel import Fit
 Leads: TypeAlias = Sequence[tuple[str, Front]]
 Shorts: TypeAlias = Mapping[tuple[str, str], Verdict]
 Indices: TypeAlias = NDArray[np.intp]
+Brings: TypeAlias = tuple[float, str]
+Pairs: TypeAlias = Sequence[tuple[int, int]]
+NO_FIT: Told = (Outcome.NO_FIT, True, "plug")
 
 # Where these are open or broken it is the chain's own doing: in another inlet only what is worse
 # than in its own is a mix-up.
@@ -37,15 +40,13 @@ class Met:
 
     Parameters
     ----------
-    top_v
-        The highest volts at the plug.
-    states
-        The state of the supply that they stand in, for people.
+    brings
+        The highest volts at the plug of each lead, by its place, and the state of the supply that
+        they stand in, for people.
     """
 
     picked: Picked
-    top_v: tuple[float, ...]
-    states: tuple[str, ...]
+    brings: dict[int, Brings]
 
 
 def matrix(
@@ -65,29 +66,60 @@ def matrix(
     """
     pairs = [(i, k) for i in range(len(leads)) for k in range(len(inlets))]
     fits = [fit(leads[i][1].end.plug, inlets[k].plug) for i, k in pairs]
-    going = [n for n, found in enumerate(fits) if found is not Fit.DOES_NOT_GO_ON]
-    met = meet(leads, inlets, [pairs[n] for n in going], shorts)
-    place = {n: at for at, n in enumerate(going)}
+    at_sight = _at_sight(leads, inlets, pairs, fits)
+    judged = _to_judge(pairs, fits, at_sight)
+    met = meet(leads, inlets, [pairs[n] for n in judged], shorts)
+    found = {n: met.picked.told(at) for at, n in enumerate(judged)} | at_sight
     return tuple(
-        _cell(leads[i][0], inlets[k], fits[n], met, place.get(n)) for n, (i, k) in enumerate(pairs)
+        _cell(leads[i][0], inlets[k], fits[n], found.get(n, NO_FIT), met.brings.get(i))
+        for n, (i, k) in enumerate(pairs)
     )
 
 
-def _cell(lead: str, inlet: Appliance, found: Fit, met: Met, at: int | None) -> Cell:
-    own = lead == inlet.id
-    if at is None:
-        return Cell(lead=lead, inlet=inlet.id, outcome=Outcome.NO_FIT, own=own, rule="plug")
+def _at_sight(
+    leads: Leads, inlets: Sequence[Appliance], pairs: Pairs, fits: Sequence[Fit]
+) -> dict[int, Told]:
+    """What needs no figures: poles that are against each other, and an inlet for a.c."""
+    found = {}
+    for n, (i, k) in enumerate(pairs):
+        (device, front), inlet = leads[i], inlets[k]
+        if fits[n] is Fit.DOES_NOT_GO_ON or device == inlet.id:
+            continue
+        if inlet.kind == "ac":
+            found[n] = (Outcome.AC_INLET, True, "direct-current")
+        elif polarity(Path(front=front, appliance=inlet)) is Verdict.FAILS:
+            found[n] = (Outcome.REVERSED, True, "polarity")
+    return found
+
+
+def _to_judge(pairs: Pairs, fits: Sequence[Fit], at_sight: Collection[int]) -> list[int]:
+    """The pairs that are left, and one of each lead at least: it tells what volts it brings."""
+    found, seen = [], set()
+    going = [n for n, one in enumerate(fits) if one is not Fit.DOES_NOT_GO_ON]
+    left = {pairs[n][0] for n in going if n not in at_sight}
+    for n in going:
+        lead = pairs[n][0]
+        if n not in at_sight or (lead not in left and lead not in seen):
+            found.append(n)
+            seen.add(lead)
+    return found
+
+
+def _cell(lead: str, inlet: Appliance, found: Fit, told: Told, brings: Brings | None) -> Cell:
+    outcome, sure, rule = told
+    goes = found is not Fit.DOES_NOT_GO_ON
+    limit = inlet.harmed_above_v
     return Cell(
         lead=lead,
         inlet=inlet.id,
-        outcome=met.picked.outcomes[at],
+        outcome=outcome,
         loose=found is Fit.LOOSE,
-        own=own,
-        sure=met.picked.sure[at],
-        rule=met.picked.rules[at],
-        state=met.states[at],
-        top_v=met.top_v[at],
-        harmed_above_v=(inlet.harmed_above_v.low, inlet.harmed_above_v.high),
+        own=lead == inlet.id,
+        sure=sure,
+        rule=rule,
+        state=brings[1] if goes and brings else "",
+        top_v=brings[0] if goes and brings else None,
+        harmed_above_v=(limit.low, limit.high) if goes else None,
     )
 
 
@@ -110,8 +142,7 @@ def meet(
         [shorts.get((leads[i][0], inlets[k].id), Verdict.FITS) for i, k in pairs], dtype=np.int8
     )
     refused = np.array([bool(inlet.refusals) for inlet in inlets], dtype=bool)[at[:, 1]]
-    top_v, states = _highest(judged)
-    return Met(picked=pick(codes, refused), top_v=top_v, states=states)
+    return Met(picked=pick(codes, refused), brings=_brings(judged, [i for i, _ in pairs]))
 
 
 def _own(leads: Leads, inlets: Sequence[Appliance], at: Indices) -> Indices:
@@ -136,21 +167,21 @@ def _worse_than_own(codes: Codes, own: Indices) -> Codes:
     return np.where(itself | worse, codes, Verdict.FITS).astype(np.int8)
 
 
-def _highest(judged: Judged) -> tuple[tuple[float, ...], tuple[str, ...]]:
-    """The highest volts at each plug, from the margin to the damage limit, and in what state."""
+def _brings(judged: Judged, leads: Sequence[int]) -> dict[int, Brings]:
+    """The highest volts at each plug, from the margin to the damage limit, and in what state.
+
+    They are the same into whatever inlet it goes.
+    """
     row = ROW_OF["over-volts"]
-    margins, deciding = judged.margins[row], judged.deciding[row]
-    labels: dict[int, str] = {}
-    volts, states = [], []
-    for i, path in enumerate(judged.paths):
-        if not np.isfinite(margins[i]):
-            volts.append(0.0)  # its trigger lets nothing through
-            states.append("")
+    found: dict[int, Brings] = {}
+    for n, lead in enumerate(leads):
+        if lead in found:
             continue
-        volts.append(round(path.appliance.harmed_above_v.low - float(margins[i]), 9))
-        state = int(judged.rows.state[deciding[i]])
-        if state not in labels:
-            of, found = judged.rows.states[state]
-            labels[state] = found.label(judged.paths[of].front)
-        states.append(labels[state])
-    return tuple(volts), tuple(states)
+        path, margin = judged.paths[n], float(judged.margins[row, n])
+        if not np.isfinite(margin):
+            found[lead] = (0.0, "")  # its trigger lets nothing through
+            continue
+        of, state = judged.rows.states[int(judged.rows.state[judged.deciding[row, n]])]
+        volts = round(path.appliance.harmed_above_v.low - margin, 9)
+        found[lead] = (volts, state.label(judged.paths[of].front))
+    return found

@@ -15,6 +15,7 @@ from sinkside.rules.table import RULES
 from sinkside.rules.verdict import Stakes, Verdict
 
 Codes: TypeAlias = NDArray[np.int8]
+Told: TypeAlias = tuple[Outcome, bool, str]
 
 # What each broken rule comes to, the gravest first.
 GRAVEST: tuple[tuple[str, Outcome], ...] = (
@@ -61,6 +62,10 @@ class Picked:
     rules: tuple[str, ...]
     harm: Codes
     polarity: Codes
+
+    def told(self, place: int) -> Told:
+        """What is told of one pair: the outcome, whether it is sure, and by which rule."""
+        return self.outcomes[place], self.sure[place], self.rules[place]
 
 
 def pick(codes: Mapping[str, Codes], refused: NDArray[np.bool_]) -> Picked:

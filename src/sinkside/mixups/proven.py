@@ -7,7 +7,7 @@ import highspy
 import numpy as np
 from numpy.typing import NDArray
 
-MOST_NODES = 20_000
+MOST_NODES = 5_000
 # Whole numbers are found to a millionth: a weight up to this is told from none.
 LARGEST_WEIGHT = 500_000
 INFINITE = highspy.kHighsInf

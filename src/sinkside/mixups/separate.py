@@ -44,6 +44,8 @@ class Separation:
         The device and the choice, of all that are changed.
     tied
         The leads that are tied or shut away: device, and whose lead it is.
+    stored
+        Those of them that are shut away.
     bought
         How many of each part are to be bought for this; less than nothing where some of the
         plan's are no longer wanted.
@@ -53,6 +55,7 @@ class Separation:
 
     chosen: tuple[tuple[str, Choice], ...]
     tied: tuple[tuple[str, SourceKind], ...]
+    stored: frozenset[tuple[str, SourceKind]]
     left: tuple[Left, ...]
     bought: Parts
     cents: int
@@ -234,6 +237,11 @@ class _Separating:
                 (lead.device, lead.source)
                 for i, lead in enumerate(self.question.leads)
                 if i in tied
+            ),
+            stored=frozenset(
+                (lead.device, lead.source)
+                for i, lead in enumerate(self.question.leads)
+                if i in tied and lead.stored
             ),
             left=left,
             bought=tuple(sorted((p, n) for p, n in bought.items() if n)),

@@ -1,0 +1,8 @@
+"""Whose grounds must not meet, and what else conducts: shorts, loops, back-feed, touch current."""
+
+from sinkside.grounds.at_site import Report, mixed_up, report
+from sinkside.grounds.clashes import Clash, clashes
+from sinkside.grounds.json_shape import SCHEMA, as_json
+from sinkside.grounds.remedies import NEVER
+
+__all__ = ["NEVER", "SCHEMA", "Clash", "Report", "as_json", "clashes", "mixed_up", "report"]
