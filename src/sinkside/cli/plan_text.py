@@ -1,32 +1,60 @@
 """The plan for people: what to do first, then by which chain, then why."""
 
 import math
+import re
 import textwrap
 from collections.abc import Iterator
 
 from sinkside.advice import advise
 from sinkside.figures.window import window
 from sinkside.figures.window_text import LEGEND, window_text
-from sinkside.papers.words import CAUTIONS, CERTIFIES_NOT, OTHERS_FIRST, doing
+from sinkside.papers.words import (
+    CAUTIONS,
+    CERTIFIES_NOT,
+    OTHERS_FIRST,
+    cautions_of,
+    chain,
+    charger_name,
+    doing,
+    from_shelf,
+    ground_warnings,
+    state_words,
+    taken,
+    waiting,
+)
 from sinkside.paths.findings import working
-from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
+from sinkside.plan.model import Action, Chosen, DevicePlan, Plan, Reject
 from sinkside.quantity import rounded
 from sinkside.rules.finding import Finding
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.working import Working
 
 WIDTH = 98
+_BREAKS = {
+    Stakes.HARM: "may harm",
+    Stakes.LOSS: "may lose work",
+    Stakes.MISBEHAVES: "may misbehave",
+    Stakes.NUISANCE: "may annoy",
+}
+# A figure and its unit stay on one line.
+_FIGURE = re.compile(r"(?<=\d) (?=(?:[mµk]?(?:A²s|[VAWΩFs])|mm?|min|EUR)\b)")
+_AT_A_PORT = re.compile(r"^(?P<port>.+?) (?P<lacks>does not offer .+|offers no .+)$")
 
 
 def lines(plan: Plan, device: str | None = None, *, why: bool = False) -> list[str]:
     """The plan as lines of text; one device of it if named."""
-    chosen = [d for d in plan.devices if device in (None, d.id)]
-    found = [] if device else [*_summary(plan), ""]
-    for one in chosen:
+    if device is not None:
+        one = plan.device(device)
+        return [
+            *_device(one, plan, why=why),
+            "",
+            *_warnings_of(one, plan),
+            *_cautions_of(one, plan),
+        ]
+    found = [*_summary(plan), ""]
+    for one in plan.devices:
         found += [*_device(one, plan, why=why), ""]
-    if device is None:
-        found += [*_parts(plan), *_warnings(plan)]
-    return [*found, *_cautions()]
+    return [*found, *_parts(plan), *_warnings(plan), *_cautions()]
 
 
 def _cautions() -> Iterator[str]:
@@ -36,23 +64,39 @@ def _cautions() -> Iterator[str]:
     yield from _wrapped(f"{CERTIFIES_NOT} {OTHERS_FIRST}")
 
 
+def _cautions_of(device: DevicePlan, plan: Plan) -> Iterator[str]:
+    """What matters most for one device, and where the rest stands."""
+    here = " ".join(cautions_of(device, plan))
+    if here:
+        yield from _wrapped(here)
+    yield from _wrapped(
+        f"The plan of the whole site ends with all {len(CAUTIONS)} cautions. "
+        f"{CERTIFIES_NOT} {OTHERS_FIRST}"
+    )
+
+
 def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
 def _summary(plan: Plan) -> Iterator[str]:
-    """One line a device: name, action, verdict, where."""
+    """One line a device: name, where, action; of what is to be measured, what."""
     yield plan.site.name
     yield ""
     name_width = min(28, max(len(d.id) for d in plan.devices))
-    rows = [(d.id, str(doing(d, plan)), _where(d)) for d in plan.devices]
+    rows = [(d.id, _short(d, plan), _where(d)) for d in plan.devices]
     where_width = max(len(where) for _, _, where in rows)
     room = WIDTH - name_width - where_width - 4
     for name, action, where in rows:
-        wrapped = textwrap.wrap(action, room) or [""]
+        wrapped = textwrap.wrap(action, room, break_on_hyphens=False) or [""]
         yield f"{_cut(name, name_width):{name_width}}  {where:{where_width}}  {wrapped[0]}"
         for more in wrapped[1:]:
             yield f"{'':{name_width}}  {'':{where_width}}  {more}"
+
+
+def _short(device: DevicePlan, plan: Plan) -> str:
+    what = doing(device, plan)
+    return str(what) if device.action is Action.MEASURE else what.action
 
 
 def _cut(text: str, width: int) -> str:
@@ -63,73 +107,100 @@ def _where(device: DevicePlan) -> str:
     if device.chosen is None:
         return "–"
     seat = device.chosen.seat
-    unit = f" no. {seat.unit}" if device.chosen.front.charger.count > 1 else ""
-    return f"{seat.kind}{unit} {seat.port}, {device.chosen.front.trigger.asks_v:g} V"
+    return f"{charger_name(device.chosen)} {seat.port}, {device.chosen.front.trigger.asks_v:g} V"
 
 
 def _device(device: DevicePlan, plan: Plan, *, why: bool) -> Iterator[str]:
     yield f"── {device.id} " + "─" * max(4, WIDTH - len(device.id) - 4)
-    yield from _wrapped(_sentence(str(doing(device, plan))))
-    if device.verdict is not None:
-        yield f"Verdict: {device.verdict.word}"
-    if device.action is not Action.BUILD:
+    what = doing(device, plan)
+    yield from _wrapped(_sentence(str(what)))
+    if device.chosen is None or device.action is Action.MEASURE:
         yield from _wrapped(f"Because: {device.why}")
+    told = taken(device, plan)
+    if told:
+        yield from _wrapped(_sentence(told))
     for refusal in device.appliance.refusals:
         yield from _wrapped(f"Ask: {refusal.ask}")
     for caution in device.appliance.cautions:
         yield from _wrapped(f"Caution: {caution.why}. Ask: {caution.ask}")
     if device.chosen:
-        yield from _wrapped(f"Chain: {device.chosen.front.sentence()}")
+        yield from _wrapped(f"Chain: {chain(device.chosen)}")
         yield ""
         yield from (f"  {line}" for line in window_text(window(device.appliance, device.chosen)))
         yield f"  {LEGEND}"
         yield ""
-        yield from _findings(device.chosen, every=why)
+        yield from _verdict(device.chosen)
         for risk in device.chosen.risks:
             yield from _wrapped(f"Residual risk: {risk}")
     yield from _measure(device, plan, every=why)
     if why:
-        yield from _losers(device)
-        yield from _workings(device)
+        yield from _every_finding(device.chosen)
+        yield from _workings(device.chosen)
         for text in device.appliance.assumptions:
             yield from _wrapped(f"Assumed: {text}")
+        yield from _losers(device, plan)
 
 
-def _findings(chosen: Chosen, *, every: bool) -> Iterator[str]:
-    """What is open, or everything; the tightest that fits is always shown."""
-    open_ = [f for f in chosen.findings if f.verdict is not Verdict.FITS and _counts(f)]
-    shown = chosen.findings if every else open_
-    for f in shown:
-        yield _finding_line(f)
-    if not every:
-        fitting = [f for f in chosen.findings if f.verdict is Verdict.FITS and _counts(f)]
-        numbers = [f for f in fitting if f.margin is not None]
-        tight = min(numbers, key=_tightness, default=None)
-        if tight is not None:
-            yield f"{len(fitting)} rules fit; the tightest: {_finding_line(tight).strip()}"
+def _verdict(chosen: Chosen) -> Iterator[str]:
+    """The verdict with what is open in words, and the rule that comes nearest to its limit."""
+    counting = [f for f in chosen.findings if f.stakes is not Stakes.NUISANCE]
+    open_ = [f for f in counting if f.verdict is not Verdict.FITS]
+    holding = f"{len(counting) - len(open_)} rules hold in every state"
+    still = f", {len(open_)} {'is' if len(open_) == 1 else 'are'} open" if open_ else ""
+    yield from _wrapped(f"Verdict: {chosen.verdict.word}: {holding}{still}")
+    for f in sorted(open_, key=lambda f: list(_BREAKS).index(f.stakes)):
+        head = _BREAKS[f.stakes] if f.verdict is Verdict.UNPROVEN else f"fails, {f.stakes.value}"
+        yield from _wrapped(f"- {head}: {f.words or f.about.breaks} ({_open_words(f)})", indent=2)
+    near = min(
+        (n for f in counting if f.verdict is Verdict.FITS for n in _near(f, chosen)), default=None
+    )
+    if near is not None:
+        yield from _wrapped(f"Nearest to its limit: {near[1]}")
 
 
-def _counts(finding: Finding) -> bool:
-    return finding.stakes is not Stakes.NUISANCE
+def _open_words(f: Finding) -> str:
+    """The rule, by how much it is short, and the state; of harm never how likely it is."""
+    said = [f.rule]
+    if f.margin is not None:
+        at_worst = f"at worst {rounded(abs(f.margin), f.about.unit)} short"
+        said.append("no working point at all" if math.isinf(f.margin) else at_worst)
+    if f.plausibility is not None and f.stakes is Stakes.MISBEHAVES:
+        said.append(f"holds in {f.plausibility or 'none'} of 10 plausible cases")
+    if f.state:
+        said.append(state_words(f.state))
+    return "; ".join(said)
 
 
-def _tightness(finding: Finding) -> float:
-    return finding.margin if finding.margin is not None else float("inf")
+def _near(f: Finding, chosen: Chosen) -> Iterator[tuple[float, str]]:
+    """How much of what a rule compares with is left, as a share and in words.
+
+    Volts, amps and joules have no common measure; each margin is held against the figure of its
+    own formula that it is taken from.
+    """
+    if f.margin is None or math.isinf(f.margin):
+        return
+    shown = f.working
+    if shown is None and f.about.formula and f.about.judged != "company":
+        shown = working(f, chosen.judged, chosen.index)
+    whole = next((s for s in shown.symbols if s.unit == shown.unit), None) if shown else None
+    if shown is None or whole is None or whole.value <= 0:
+        return
+    left, of = rounded(f.margin, shown.unit), rounded(whole.value, shown.unit)
+    about = "; ".join(part for part in (whole.meaning, state_words(f.state)) if part)
+    yield f.margin / whole.value, f"{f.rule}, with {left} left of {of} ({about})"
 
 
-def _finding_line(f: Finding) -> str:
-    margin = _margin(f)
-    chance = f", holds in {f.plausibility} of 10 plausible cases" if f.plausibility else ""
-    state = f" [{f.state}]" if f.state else ""
-    return f"  {f.verdict.word:8} {f.stakes.value:10} {f.rule}{margin}{chance}{state}"
-
-
-def _margin(f: Finding) -> str:
-    if f.margin is None:
-        return ""
-    if math.isinf(f.margin):
-        return ", no working point at all"
-    return f", margin {rounded(f.margin, f.about.unit)}"
+def _every_finding(chosen: Chosen | None) -> Iterator[str]:
+    """All rules in a table, for those who ask why."""
+    if chosen is None:
+        return
+    yield "Every rule, and what it costs if it is broken:"
+    for f in chosen.findings:
+        margin = "" if f.margin is None else f", margin {rounded(f.margin, f.about.unit)}"
+        if f.margin is not None and math.isinf(f.margin):
+            margin = ", no working point at all"
+        state = f" ({state_words(f.state)})" if f.state else ""
+        yield f"  {f.verdict.word:8} {f.stakes.value:10} {f.rule}{margin}{state}"
 
 
 def _measure(device: DevicePlan, plan: Plan, *, every: bool) -> Iterator[str]:
@@ -137,8 +208,9 @@ def _measure(device: DevicePlan, plan: Plan, *, every: bool) -> Iterator[str]:
     if not advice:
         return
     best = advice[0]
+    head = "Measure" if device.action is Action.MEASURE else "Worth measuring"
     yield from _wrapped(
-        f"Measure: {best.measurement.title} ({best.minutes} min, {best.measurement.kit})"
+        f"{head}: {best.measurement.title} ({best.minutes} min, {best.measurement.kit})"
     )
     yield from _wrapped(f"How: {best.measurement.how}.", indent=2)
     yield from _wrapped(f"Expect: {best.expect}.", indent=2)
@@ -151,15 +223,39 @@ def _measure(device: DevicePlan, plan: Plan, *, every: bool) -> Iterator[str]:
         )
 
 
-def _losers(device: DevicePlan) -> Iterator[str]:
+def _losers(device: DevicePlan, plan: Plan) -> Iterator[str]:
+    """Chains that lost; then parts that no chain was built with, what is owned before the rest."""
+    chains = [r for r in device.rejected if " → " in r.example]
+    parts = [r for r in device.rejected if " → " not in r.example]
     if device.chains:
-        yield f"{device.chains} chains were judged. Those that lost:"
-    for reject in device.rejected:
+        yield f"{device.chains} chains were judged." + (" Those that failed:" if chains else "")
+    for reject in chains:
         yield from _wrapped(f"{reject.count} × {reject.reason}, such as {reject.example}", indent=2)
+    if not parts:
+        return
+    owned = {p.id for p in plan.site.parts if p.owned}
+    owned |= {p.id for p in device.chosen.front.parts} if device.chosen else set()
+    yield "Never built with, owned or chosen parts first:"
+    for reason, example, where in _gathered(parts, owned):
+        ports = f" ({', '.join(where)})" if where else ""
+        yield from _wrapped(f"{example}: {reason}{ports}", indent=2)
 
 
-def _workings(device: DevicePlan) -> Iterator[str]:
-    chosen = device.chosen
+def _gathered(rejects: list[Reject], owned: set[str]) -> Iterator[tuple[str, str, list[str]]]:
+    """Reason, example and ports; one reason for all the ports that it holds at."""
+    found: dict[str, tuple[str, list[str]]] = {}
+    for reject in sorted(rejects, key=lambda r: (r.example not in owned, -r.count, r.reason)):
+        at_port = _AT_A_PORT.match(reject.reason)
+        reason = at_port["lacks"] if at_port else reject.reason
+        _, where = found.setdefault(reason, (reject.example, []))
+        if at_port:
+            where.append(at_port["port"])
+    for reason, (example, where) in found.items():
+        told = f"the port {reason}" if where else reason
+        yield told, example, sorted(where)
+
+
+def _workings(chosen: Chosen | None) -> Iterator[str]:
     if chosen is None:
         return
     yield "Workings, at the corner that decides:"
@@ -175,13 +271,26 @@ def _working(finding: Finding, w: Working) -> Iterator[str]:
     yield f"  {finding.rule}: {w.formula} = {rounded(w.result, w.unit, 4)}"
     for s in w.symbols:
         ends = "" if s.low == s.high else f", {s.low:.4g}..{s.high:.4g}"
-        yield f"    {s.symbol} = {s.value:.6g} {s.unit}  {s.meaning} ({s.basis}{ends})"
+        unit = "" if s.unit == "1" else f" {s.unit}"
+        yield f"    {s.symbol} = {s.value:.6g}{unit}  {s.meaning} ({s.basis}{ends})"
     yield f"    source: {w.source}"
 
 
 def _parts(plan: Plan) -> Iterator[str]:
-    if not plan.bought:
-        return
+    shelf, first = from_shelf(plan), waiting(plan)
+    if shelf:
+        yield from _wrapped(f"From the shelf: {'; '.join(shelf)}")
+    if plan.bought:
+        yield from _bought(plan)
+    if plan.bought and first:
+        yield from _wrapped(
+            f"Wait with the parts for {', '.join(first)} until it is measured.", indent=2
+        )
+    if shelf or plan.bought:
+        yield ""
+
+
+def _bought(plan: Plan) -> Iterator[str]:
     price = {p.id: p.price_cents for p in plan.site.parts}
     words = {p.id: p.words or p.id for p in plan.site.parts}
     yield "To buy:"
@@ -191,27 +300,48 @@ def _parts(plan: Plan) -> Iterator[str]:
         total += (cents or 0) * count
         unknown += cents is None
         shown = "price unknown" if cents is None else f"{cents * count / 100:.2f}"
-        yield f"  {count} × {_cut(words[part], 60):60} {shown:>12}"
+        yield f"  {count:2} × {_cut(words[part], 60):60} {shown:>12}"
     more = f", and {unknown} of unknown price" if unknown else ""
-    waiting = [d.id for d in plan.devices if d.action is Action.MEASURE]
-    yield f"  {'in all, ' + plan.site.currency:64} {total / 100:12.2f}{more}"
-    if waiting:
-        yield from _wrapped(
-            f"Wait with the parts for {', '.join(waiting)} until it is measured.", indent=2
-        )
-    yield ""
+    yield f"  {'in all, ' + plan.site.currency:65} {total / 100:12.2f}{more}"
 
 
 def _warnings(plan: Plan) -> Iterator[str]:
-    if not plan.warnings:
+    yield from _listed("Warnings:", (*plan.warnings, *ground_warnings(plan)))
+
+
+def _warnings_of(device: DevicePlan, plan: Plan) -> Iterator[str]:
+    """The warnings of a plan that speak of one device, and whose plugs harm it."""
+    starts = (f"{device.id}: ", f"the plug for {device.id} ")
+    words = {c.words for c in plan.clashes if device.id in (c.a, c.b)}
+    told = [
+        w for w in (*plan.warnings, *ground_warnings(plan)) if w in words or w.startswith(starts)
+    ]
+    harmful = [
+        f"{c.lead} ({c.outcome.value})"
+        for c in plan.mixups
+        if c.inlet == device.id and c.source == "lead" and not c.own and c.outcome.harmful
+    ]
+    if harmful:
+        told.append(f"plugs that go into it and must not: {', '.join(harmful)}")
+    yield from _listed("Warnings:", tuple(told))
+
+
+def _listed(head: str, entries: tuple[str, ...]) -> Iterator[str]:
+    if not entries:
         return
-    yield "Warnings:"
-    for warning in plan.warnings:
-        yield from _wrapped(f"- {warning}", indent=2)
+    yield head
+    for entry in entries:
+        yield from _wrapped(f"- {entry}", indent=2)
     yield ""
 
 
 def _wrapped(text: str, indent: int = 0) -> list[str]:
-    return textwrap.wrap(
-        text, WIDTH, initial_indent=" " * indent, subsequent_indent=" " * (indent + 2)
+    joined = _FIGURE.sub("\N{NO-BREAK SPACE}", text)
+    found = textwrap.wrap(
+        joined,
+        WIDTH,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * (indent + 2),
+        break_on_hyphens=False,
     )
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in found]

@@ -175,8 +175,13 @@ def _rows(drawn: Window, scale: _Scale) -> tuple[list[_Row], float]:
         left = scale.x(bar.low_v) - scale.left
         right = scale.right - scale.x(bar.high_v)
         if needs <= max(left, right):
-            # The side with more room leaves more of the narrow zone beside the bar to be seen.
-            lines, side = (bar.label,), "right" if right >= left else "left"
+            # Where nothing is drawn it is read best; else the side with more room leaves more
+            # of the narrow zone beside the bar to be seen.
+            clear_left = scale.x(bar.low_v) - max(scale.x(drawn.runs_v), scale.left)
+            clear_right = min(scale.x(drawn.stands_v), scale.right) - scale.x(bar.high_v)
+            clear = needs <= max(clear_left, clear_right)
+            rightwards = clear_right >= clear_left if clear else right >= left
+            lines, side = (bar.label,), "right" if rightwards else "left"
         else:
             room = int((scale.right - scale.left - 6) / CELL)
             lines, side = wrapped(bar.label, room, _MOST_LINES), "above"
@@ -196,7 +201,7 @@ def _row(row: _Row, scale: _Scale) -> list[str]:
             x, base = scale.left + 3, y - _ROW / 2 - _LINE * (len(row.lines) - 1 - k) - 2.5
         else:
             x, base = (xs[2] + _GAP if row.side == "right" else xs[0] - _GAP - width), y + 3.5
-        parts.append(svg.box(x - 1.5, base - 8.5, width + 2, 11.0, "window-plate", veil=True))
+        parts.append(svg.box(x - 1.5, base - 8.5, width + 2, 11.0, "window-plate"))
         parts.append(svg.text(x, base, line, "window-label"))
     return [*parts, *_bar(bar, xs, y)]
 

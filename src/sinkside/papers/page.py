@@ -18,8 +18,19 @@ from sinkside.advice import Measurement, advise
 from sinkside.figures.look import ACCENT, INK
 from sinkside.figures.window import window
 from sinkside.figures.window_svg import window_svg
+from sinkside.mixups import Outcome
 from sinkside.papers.printable import DRAWING, printable
-from sinkside.papers.words import CAUTIONS, CERTIFIES_NOT, OTHERS_FIRST, doing
+from sinkside.papers.words import (
+    CAUTIONS,
+    CERTIFIES_NOT,
+    OTHERS_FIRST,
+    chain,
+    doing,
+    from_shelf,
+    ground_warnings,
+    taken,
+    waiting,
+)
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.quantity import number
 
@@ -84,7 +95,8 @@ def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Json
         "measurements": _measurements(plan),
         "seats": list(_seats(plan)),
         "parts": _parts(plan),
-        "warnings": [*(c.words for c in plan.clashes), *plan.warnings],
+        "mixups": _mixups(plan),
+        "warnings": _warnings(plan),
         "cautions": list(CAUTIONS),
         "certifies_not": CERTIFIES_NOT,
         "others_first": OTHERS_FIRST,
@@ -114,13 +126,15 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
     advice = advise(device, plan)
     chosen = device.chosen
     measured = device.action is Action.MEASURE or not advice
+    repeats = device.action is Action.TRY and bool(what.detail)
     return {
         "number": place,
         "name": device.id,
         "action": what.action,
         "detail": what.detail or device.why,
         "verdict": device.verdict.word if device.verdict is not None else "",
-        "why": device.why,
+        "why": "" if repeats else device.why,
+        "taken": taken(device, plan),
         "ask": [said.ask for said in (*device.appliance.refusals, *device.appliance.cautions)],
         "chain": chain(chosen) if chosen else "",
         "measure": "" if measured else f"{advice[0].measurement.title} ({advice[0].minutes} min)",
@@ -130,21 +144,6 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
         ],
         "window": _window(device, chosen) if chosen else None,
     }
-
-
-def chain(chosen: Chosen) -> str:
-    """The chain in one line, from the very charger and port to the plug."""
-    steps = [
-        f"{part.words or part.id}{f' ({part.setting})' if part.setting else ''}"
-        for part in chosen.front.parts
-    ]
-    return " → ".join([f"{_charger(chosen)}, port {chosen.seat.port}", *steps])
-
-
-def _charger(chosen: Chosen) -> str:
-    """The charger by name, and which of several."""
-    several = chosen.front.charger.count > 1
-    return f"{chosen.seat.kind} no. {chosen.seat.unit}" if several else chosen.seat.kind
 
 
 def _window(device: DevicePlan, chosen: Chosen) -> dict[str, str]:
@@ -181,6 +180,59 @@ def _measurements(plan: Plan) -> list[dict[str, Json]]:
     ]
 
 
+_CODES = {
+    Outcome.REVERSED: "R",
+    Outcome.OVER_VOLTS: "V",
+    Outcome.AC_INTO_DC: "A",
+    Outcome.AC_INLET: "A",
+    Outcome.UNKNOWN: "?",
+}
+_ELSE = "H"
+_MEANINGS = {
+    "R": "reversed",
+    "V": "over-voltage",
+    "A": "a.c. against d.c.",
+    _ELSE: "harms otherwise",
+    "?": "may harm",
+}
+
+
+def _mixups(plan: Plan) -> dict[str, Json]:
+    """Every new lead that goes into an inlet which it harms, by the numbers of the devices."""
+    number_of = {d.id: k for k, d in enumerate(plan.devices, 1)}
+    cells = {
+        (c.lead, c.inlet): _CODES.get(c.outcome, _ELSE)
+        for c in plan.mixups
+        if c.source == "lead"
+        and not c.own
+        and c.outcome.harmful
+        and {c.lead, c.inlet} <= number_of.keys()
+    }
+    leads = [d.id for d in plan.devices if any(lead == d.id for lead, _ in cells)]
+    inlets = [d.id for d in plan.devices if any(inlet == d.id for _, inlet in cells)]
+    used = set(cells.values())
+    return {
+        "inlets": [str(number_of[inlet]) for inlet in inlets],
+        "rows": [
+            {
+                "lead": f"{number_of[lead]}  {lead}",
+                "cells": [
+                    "–" if lead == inlet else cells.get((lead, inlet), "") for inlet in inlets
+                ],
+            }
+            for lead in leads
+        ],
+        "meanings": "; ".join(f"{code} {word}" for code, word in _MEANINGS.items() if code in used),
+    }
+
+
+def _warnings(plan: Plan) -> list[str]:
+    """What is warned of in words; what the table of plugs says is not said again."""
+    heads = tuple(f"the plug for {c.lead} also goes into others" for c in plan.mixups)
+    plain = [w for w in plan.warnings if not w.startswith(heads)]
+    return [*plain, *ground_warnings(plan)]
+
+
 def _seats(plan: Plan) -> Iterator[dict[str, str]]:
     """Every port of every charger, with who sits there and the volts it is asked for."""
     taken = {
@@ -208,8 +260,6 @@ def _parts(plan: Plan) -> dict[str, Json]:
     price = {p.id: p.price_cents for p in plan.site.parts}
     words = {p.id: p.words or p.id for p in plan.site.parts}
     bought = [(part, n, price[part]) for part, n in plan.bought]
-    used = Counter(p.id for d in plan.devices if d.chosen for p in d.chosen.front.parts)
-    used.subtract(dict(plan.bought))
     return {
         "currency": plan.site.currency,
         "rows": [
@@ -223,7 +273,8 @@ def _parts(plan: Plan) -> dict[str, Json]:
         ],
         "total": _money(sum(n * cents for _, n, cents in bought if cents is not None)),
         "unknown": sum(cents is None for _, _, cents in bought),
-        "shelf": [f"{n} × {words[part]}" for part, n in sorted(used.items()) if n > 0],
+        "shelf": list(from_shelf(plan)),
+        "waiting": ", ".join(waiting(plan)),
     }
 
 
