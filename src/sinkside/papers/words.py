@@ -97,8 +97,8 @@ def chain(chosen: Chosen) -> str:
 
 
 def state_words(state: str) -> str:
-    """A state of the supply: `contract 9 V, C1 alone` for `match 9 V, C1 alone`."""
-    return re.sub(r"^match ", "contract ", state)
+    """States of the supply in a text: `contract 9 V, C1 alone` for `match 9 V, C1 alone`."""
+    return re.sub(r"\bmatch (?=\d)", "contract ", state)
 
 
 def taken(device: DevicePlan, plan: Plan) -> str:

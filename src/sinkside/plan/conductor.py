@@ -84,6 +84,7 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     progress("rechecking")
     found = Plan(
         site=site,
+        question=question,
         devices=devices,
         levels=assignment.levels,
         bought=assignment.bought,
