@@ -293,10 +293,15 @@ def mixups(site: str, to: str | None, as_json: bool) -> Answer:
     SITE is a site file; - reads one from standard input. It is planned first: its leads are those
     that the plan chooses, beside the old bricks.
     """
-    from sinkside.cli import mixups_text
+    from sinkside.cli import mixups_text, progress
     from sinkside.plan import kept_apart
+    from sinkside.plan import plan as plan_site
 
-    told = kept_apart.kept_apart(_planned(_read(site)))
+    read = _read(site)
+    with progress.Patience() as patience:
+        found = plan_site(read, patience.say)
+        patience.say("keeping plugs apart")
+        told = kept_apart.kept_apart(found)
     status = FAILS if told.fails else DONE
     wrote = []
     if to is not None:
