@@ -41,8 +41,7 @@ def steps(device: DevicePlan, chosen: Chosen, cut: tuple[Wire, ...]) -> tuple[St
         *_prepare(device, chosen),
         *_set(chosen),
         *(_joints(chosen, cut) if cut else _plugged(chosen)),
-        *_check(chosen),
-        *_finish(chosen),
+        *(() if undecided(chosen) else (*_check(chosen, cut), *_finish(chosen, cut))),
     )
     return tuple(
         Step(number=n, kind=kind, text=text, why=why)
@@ -65,7 +64,7 @@ def _prepare(device: DevicePlan, chosen: Chosen) -> Iterator[_Told]:
     if chosen.front.rails is not None:
         yield (
             "prepare",
-            f"The device's {REMOVED}: that is signed for before anything here is joined to it.",
+            f"Before anything here is joined to the device: {REMOVED}, and signed for.",
             "the mains side is no work for this sheet",
         )
 
@@ -101,9 +100,9 @@ def _set(chosen: Chosen) -> Iterator[_Told]:
         gives = converter.gives_v
         yield (
             "set",
-            f"Feed the {_name(part)} with nothing but a meter on its output; turn the trimmer to "
-            f"{gives.value:g} V; wait five minutes and read again: {gives.low:.4g} to "
-            f"{gives.high:.4g} V. Seal the trimmer with a drop of varnish.",
+            f"Feed the {_name(part)} by clips from the trigger, with nothing but a meter on its "
+            f"output; turn the trimmer to {gives.value:g} V; wait five minutes and read again: "
+            f"{gives.low:.4g} to {gives.high:.4g} V. Seal the trimmer with a drop of varnish.",
             "a trimmer may come at its highest volts, and drifts when it is touched",
         )
 
@@ -132,6 +131,8 @@ def _joints(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
     parts = chosen.front.parts
     for i in range(len(chosen.front.head_parts), len(parts)):
         yield from _join(chosen, parts[i], parts[i - 1], cut)
+    if undecided(chosen):
+        return
     yield (
         "insulate",
         "Shrink each core by itself, the two joints of a pair a hand's breadth apart or at least "
@@ -163,10 +164,11 @@ def _join(chosen: Chosen, part: Part, before: Part, cut: tuple[Wire, ...]) -> It
     elif part.kind in ("lead", "plug"):
         yield from _plug(chosen, part, [w for w in cut if w.end.endswith("of the plug")])
     elif part.kind == "rails":
+        wires = [w for w in cut if name in w.end]
         yield (
             "join",
-            f"Join the {name}: its input first, then each output to where the old supply fed it.",
-            "each rail is read before the device hangs on it",
+            f"Join the input of the {name} ({_wires(wires)}). Its outputs stay free.",
+            "each rail is read, alone and with its dummy load, before the device hangs on it",
         )
     elif part.kind in ("crowbar", "bleeder"):
         yield "join", f"Join the {name} across the pair, behind the fuse.", ""
@@ -183,7 +185,7 @@ def _plug(chosen: Chosen, part: Part, wires: list[Wire]) -> Iterator[_Told]:
     if undecided(chosen):
         yield (
             "join",
-            f"Do not join the {_name(part)}: its polarity is not known yet.",
+            f"Do not join the {_name(part)}, and stop here: its polarity is not known yet.",
             "a reversed plug is the commonest way to kill a device",
         )
         return
@@ -222,8 +224,9 @@ def _plugged(chosen: Chosen) -> Iterator[_Told]:
         yield "join", f"Plug the {_name(part)} onto what comes before it.", ""
 
 
-def _check(chosen: Chosen) -> Iterator[_Told]:
-    yield "check", "Pull at every joint and lead, hard enough to lift the whole.", ""
+def _check(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
+    if cut:
+        yield "check", "Pull at every joint and lead, hard enough to lift the whole.", ""
     if any(p.fuse for p in chosen.front.parts):
         yield "check", "Put the fuse into its holder, of the rating that stands above.", ""
     yield (
@@ -234,7 +237,16 @@ def _check(chosen: Chosen) -> Iterator[_Told]:
     yield "check", "First power-up through the dummy load, as the list for it says.", ""
 
 
-def _finish(chosen: Chosen) -> Iterator[_Told]:
+def _finish(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
+    rails = chosen.front.rails
+    if rails is not None:
+        wires = [w for w in cut if _name(rails) in w.start]
+        yield (
+            "join",
+            f"With nothing plugged in, join each output to where the old supply fed it "
+            f"({_wires(wires)}).",
+            "its rails have been read by now",
+        )
     yield "finish", "Label lead, plug, port and device; tag the old brick and put it away.", ""
     if chosen.front.rails is None:
         yield (

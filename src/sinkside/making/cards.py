@@ -277,7 +277,7 @@ def _steps(
     yield f"Switch {device.id} off, if it can be."
     yield f"Pull the USB-C end at {charger_name(chosen)}, port {chosen.seat.port}."
     if chosen.front.rails is not None:
-        yield f"There is no going back without a qualified person: {REMOVED}."
+        yield f"Without a qualified person there is no going back: {REMOVED}."
         return
     yield f"Pull the plug of lead {code(device)} from the device; put the lead away, tagged."
     if brick is None or not brick.kept:

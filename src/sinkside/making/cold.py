@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator
 
-from sinkside.making.of_plan import centre, fixed_poles
+from sinkside.making.of_plan import centre, fixed_poles, undecided
 from sinkside.making.probe import Mode, Probe, Stage
 from sinkside.making.readings import Range, told
 from sinkside.parts.elements import Bleeder, Converter, Diode, RailsConverter, RampSwitch
@@ -32,16 +32,15 @@ def cold(chosen: Chosen) -> Iterator[Probe]:
     for part in front.parts:
         if part.fuse is not None:
             yield _fuse(part)
-    if front.rails is None:
-        if fixed_poles(chosen) or centre(chosen) is not None:
-            yield from _ways(chosen)
+    if front.rails is None and not undecided(chosen):
+        yield from _ways(chosen)
         yield _shorts(chosen)
 
 
 def contacts(chosen: Chosen) -> tuple[str, str]:
     """The positive and the negative contact of the plug, in words."""
     if fixed_poles(chosen):
-        return "supply contact of the plug", "shell of the plug"
+        return "supply contact of the plug", "ground contact of the plug"
     if centre(chosen) == "negative":
         return "sleeve of the plug", "centre of the plug"
     return "centre of the plug", "sleeve of the plug"

@@ -142,22 +142,25 @@ def _carried(front: Front, state: State, ohm: float) -> bool:
     """Whether a dummy load asks no more than parts and port are rated for."""
     found = reading(front, state, draws.resistor(ohm, TOLERANCE), (len(front.parts),))
     return (
-        found.into.high <= device_side_a(front)
+        found.into.high <= device_side_a(front, state)
         and found.out_of_port.high <= port_side_a(front, state)
         and found.always
     )
 
 
-def device_side_a(front: Front) -> float:
-    """What the parts that carry the device's current are rated for."""
-    first = front.split if front.converter is not None else len(front.head_parts) - 1
-    return min(part.carries_a for part in front.parts[first:])
+def device_side_a(front: Front, state: State) -> float:
+    """The most that may flow into the device: what the parts that carry it are rated for, and
+    without a converter what the port promises."""
+    if front.converter is not None:
+        return min(part.carries_a for part in front.parts[front.split :])
+    behind = front.parts[len(front.head_parts) :]
+    return min([port_side_a(front, state), *(part.carries_a for part in behind)])
 
 
 def port_side_a(front: Front, state: State) -> float:
     """What the port promises, and what cable, trigger and a fuse before the converter carry."""
     promised = state.offer_low_a or state.offer_high_a
-    return min(promised, *(part.carries_a for part in front.parts[: front.split]))
+    return min([promised, *(part.carries_a for part in front.parts[: front.split])])
 
 
 def _resistor(

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sinkside.making.dummy_load import Resistor, dummy_loads
-from sinkside.making.of_plan import contract
+from sinkside.making.of_plan import contract, undecided
 from sinkside.making.words import BARREL_FIRST, watch
 from sinkside.paths.rails import REMOVED
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
@@ -73,12 +73,16 @@ STOPS = (
 
 
 def first_power(plan: Plan, device: DevicePlan) -> FirstPower | None:
-    """The first power-up of a device's chain; None without a chain, or without a contract."""
+    """The first power-up of a device's chain.
+
+    Returns
+    -------
+    FirstPower or None
+        None without a chain, without a contract, and while nobody knows which way round the plug
+        is to be made up.
+    """
     chosen = device.chosen
-    if chosen is None:
-        return None
-    state = contract(chosen)
-    if state is None:
+    if chosen is None or contract(chosen) is None or undecided(chosen):
         return None
     dummies = dummy_loads(plan, device)
     steady_a = max(d.amps_a for d in dummies)
@@ -161,7 +165,7 @@ def _actions(
     yield "Pull the USB-C end. Let the dummy load cool before it is taken off.", ""
     if rails:
         yield (
-            "The leads from the rails are joined to the device with nothing plugged in; its "
+            "With nothing plugged in, join the leads from the rails to the device. Before that: "
             f"{REMOVED}.",
             "nobody has signed for that",
         )

@@ -10,13 +10,14 @@ from enum import Enum
 from typing import Literal, TypeAlias
 
 from sinkside.making.dummy_load import device_side_a
-from sinkside.making.of_plan import centre, code, fixed_poles, polarity
+from sinkside.making.of_plan import centre, code, contract, fixed_poles, polarity
 from sinkside.making.words import charger_name
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
-from sinkside.quantity import number
+from sinkside.quantity import number, rounded
 
 On: TypeAlias = Literal["lead", "plug", "port", "device", "old brick"]
 NOTHING_ELSE = "nothing else on this plug"
+MAINS_BLANKED = "its mains inlet is blanked off, and stays so"
 # 9 mm tape takes two lines of letters 2.5 to 3 mm high; so many of them are about 45 mm long
 # (common practice, no source).
 TAPE_CELLS = 24
@@ -115,18 +116,25 @@ def volts_of(chosen: Chosen) -> str:
 
 
 def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
-    volts, amps = volts_of(chosen), number(device_side_a(chosen.front), "A")
+    state = contract(chosen)
+    if state is None:
+        return
+    volts, amps = volts_of(chosen), rounded(device_side_a(chosen.front, state), "A")
     charger, port = charger_name(chosen), chosen.seat.port
     mark = code(device)
     poles = polarity(chosen)
     from_ = f"from {charger}, port {port}"
-    contract = number(chosen.front.trigger.asks_v, "V")
+    asked = number(chosen.front.trigger.asks_v, "V")
     rated = " ".join(t for t in (volts, _SHORT[symbol(chosen)], amps) if t)
     rails = chosen.front.rails is not None
     every: tuple[tuple[On, tuple[str, ...], tuple[str, ...], str], ...] = (
         (
             "lead",
-            (device.id, f"{volts}, {poles}", f"at most {amps}", from_, f"lead {mark}"),
+            (
+                device.id,
+                volts if rails else f"{volts}, {poles}",
+                *(f"at most {amps}", from_, f"lead {mark}"),
+            ),
             (rated, _cut(device.id, mark)),
             "" if rails else NOTHING_ELSE,
         ),
@@ -138,15 +146,20 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
         ),
         (
             "port",
-            (f"port {port}", device.id, f"{contract} contract, lead {mark}"),
-            (f"{_cut(port, device.id)}", f"{contract}, {mark}"),
+            (f"port {port}", device.id, f"{asked} contract, lead {mark}"),
+            (f"{_cut(port, device.id)}", f"{asked}, {mark}"),
             "this lead alone, and no hub between",
         ),
         (
             "device",
-            (device.id, f"runs on {volts}, {poles}", f"with lead {mark} alone", from_),
+            (
+                device.id,
+                f"runs on {volts}" if rails else f"runs on {volts}, {poles}",
+                f"with lead {mark} alone",
+                from_,
+            ),
             (rated, f"lead {mark} alone"),
-            "no other plug, even if it goes in",
+            MAINS_BLANKED if rails else "no other plug, even if it goes in",
         ),
     )
     for on, lines, tape, warning in every:
@@ -156,8 +169,8 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
             on=on,
             device=device.id,
             code=mark,
-            polarity=symbol(chosen),
-            volts=contract if on == "port" else volts,
+            polarity=Polarity.NONE if on == "port" else symbol(chosen),
+            volts=asked if on == "port" else volts,
             amps=amps,
             charger=charger,
             port=port,

@@ -23,7 +23,7 @@ from sinkside.parts.part import Part
 from sinkside.paths.rails import REMOVED
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.plan.parts_list import Use, parts_list
-from sinkside.quantity import number
+from sinkside.quantity import number, rounded
 from sinkside.rules.verdict import Stakes, Verdict
 
 MADE = (Action.BUILD, Action.TRY, Action.MEASURE)
@@ -143,7 +143,7 @@ def _sheet(plan: Plan, device: DevicePlan, bought: Mapping[str, tuple[Use, ...]]
     chosen = device.chosen
     if chosen is None or device.action not in MADE:
         return None
-    cut = wires(plan, chosen)
+    cut = wires(plan, device)
     points = probes(plan, device)
     gates = tuple(_gates(plan, device))
     return Sheet(
@@ -235,7 +235,7 @@ def _contract(chosen: Chosen) -> str:
         return f"none: {volts} by two resistors, as the port gives it"
     kind = "programmable" if trigger.programmable_v is not None else "fixed"
     state = contract(chosen)
-    amps = f", {number(state.offer_low_a, 'A')}" if state and state.offer_low_a else ""
+    amps = f", {rounded(state.offer_low_a, 'A')}" if state and state.offer_low_a else ""
     return f"{volts}{amps}, {kind}"
 
 
@@ -257,7 +257,7 @@ def _settings(chosen: Chosen) -> Iterator[Fact]:
     for part in chosen.front.parts:
         converter = part.converter
         if converter is not None and converter.adjustable:
-            text = f"{number(converter.gives_v.value, 'V')}; good from {told(converter.gives_v)}"
+            text = f"{number(converter.gives_v.value, 'V')}; good is {told(converter.gives_v)}"
             yield Fact(label=f"trimmer of the {_name(part)}", text=text)
         elif part.trigger is not None:
             asks = number(part.trigger.asks_v, "V")
@@ -274,7 +274,7 @@ def _own_cautions(device: DevicePlan, chosen: Chosen) -> Iterator[str]:
     for caution in device.appliance.cautions:
         yield f"{caution.why}. {caution.ask}" if caution.ask else caution.why
     if chosen.front.rails is not None:
-        yield f"Its {REMOVED}; nothing on the mains side is done here."
+        yield f"{REMOVED[0].upper()}{REMOVED[1:]}: nothing on the mains side is done here."
     yield from device.appliance.conflicts
 
 

@@ -18,7 +18,15 @@ from sinkside.making.dummy_load import (
     rail_for,
 )
 from sinkside.making.levels import Reading, reading
-from sinkside.making.of_plan import centre, contract, fed, fixed_poles, limits, states
+from sinkside.making.of_plan import (
+    centre,
+    contract,
+    fed,
+    fixed_poles,
+    limits,
+    states,
+    undecided,
+)
 from sinkside.making.probe import METER_WORDS, Mode, Probe, Stage
 from sinkside.making.readings import Range, told
 from sinkside.making.words import state_words
@@ -109,7 +117,9 @@ def probes(plan: Plan, device: DevicePlan) -> tuple[Probe, ...]:
         places=tuple(_places(chosen)),
         dummies=dummy_loads(plan, device),
     )
-    found = (*cold(chosen), *_unloaded(chain), *_dummy(chain), *_at_work(chain))
+    found = (*cold(chosen), *_unloaded(chain))
+    if not undecided(chosen):
+        found = (*found, *_dummy(chain), *_at_work(chain))
     return tuple(replace(probe, number=n) for n, probe in enumerate(found, 1))
 
 
@@ -138,12 +148,14 @@ def _places(chosen: Chosen) -> Iterator[_Place]:
             plug=True,
         )
         return
+    if undecided(chosen):
+        return  # there is no plug to read at before the polarity is known
     fixed = fixed_poles(chosen)
     yield _Place(
         after=end,
         where="at the plug",
         red="supply contact" if fixed else "centre",
-        black="shell" if fixed else "sleeve",
+        black="ground contact" if fixed else "sleeve",
         stands_v=limits(chosen).stands_v,
         plug=True,
     )
@@ -167,10 +179,10 @@ def _unloaded(chain: _Chain) -> Iterator[Probe]:
         yield _volts(chain, chain.match, Stage.UNLOADED, place, volts, required=True)
     yield from _rails(chain, Stage.UNLOADED)
     for state in states(chosen):
-        if state != chain.match:
+        if state != chain.match and chain.places:
             volts = chain.read(state, draws.nothing()).volts[-1]
             yield _volts(chain, state, Stage.UNLOADED, chain.places[-1], volts, required=False)
-    if chosen.front.trigger.gated:
+    if chosen.front.trigger.gated and chain.places:
         dark = Range(low=0.0, nominal=0.0, high=SAFE_0V_V, unit="V")
         probe = _volts(chain, chain.match, Stage.UNLOADED, chain.places[0], dark, required=False)
         yield replace(
@@ -226,8 +238,9 @@ def _volts(
 ) -> Probe:
     stop_below, below = _too_low(chain, state, place)
     above = place.stands_v
+    harmed = "the device" if place.plug and chain.chosen.front.rails is None else "what follows"
     ends = [
-        f"above {rounded(above, 'V', 4)}: it may be harmed" if above is not None else "",
+        f"above {rounded(above, 'V', 4)}: {harmed} may be harmed" if above is not None else "",
         f"below {rounded(stop_below, 'V', 4)}: {below}" if stop_below is not None else "",
     ]
     negative = place.plug and centre(chain.chosen) == "negative"
@@ -290,7 +303,9 @@ def _name(part: Part) -> str:
 
 
 def _into(chain: _Chain, stage: Stage, amps: Range, where: str) -> Probe:
-    return _amps(chain, stage, amps, where, Mode.AMPS, device_side_a(chain.chosen.front))
+    return _amps(
+        chain, stage, amps, where, Mode.AMPS, device_side_a(chain.chosen.front, chain.match)
+    )
 
 
 def _from_port(chain: _Chain, stage: Stage, amps: Range) -> Probe:

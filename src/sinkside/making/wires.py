@@ -3,11 +3,13 @@
 from dataclasses import dataclass
 
 from sinkside.making.cold import contacts
-from sinkside.making.of_plan import centre, fixed_poles
+from sinkside.making.dummy_load import rail_for
+from sinkside.making.of_plan import undecided
 from sinkside.parts.part import Part
 from sinkside.paths.values import CONVERTER_LIMIT
-from sinkside.plan.model import Chosen, Plan
+from sinkside.plan.model import Chosen, DevicePlan, Plan
 from sinkside.quantity import number
+from sinkside.site.appliance import Appliance
 from sinkside.standards.copper import CHASSIS_A, awg_area_m2
 from sinkside.standards.pd_contract import OVERCURRENT_TRIP_HIGH
 
@@ -61,8 +63,8 @@ class Wire:
     note: str
 
 
-def wires(plan: Plan, chosen: Chosen) -> tuple[Wire, ...]:
-    """The cut list of a chain; empty where its parts plug into each other.
+def wires(plan: Plan, device: DevicePlan) -> tuple[Wire, ...]:
+    """The cut list of a device's chain; empty without one, or where its parts plug together.
 
     Notes
     -----
@@ -70,7 +72,10 @@ def wires(plan: Plan, chosen: Chosen) -> tuple[Wire, ...]:
     lets go: it is the thinnest whose rating as a single wire free in air is not below that. Where
     a converter may give more than any that is listed carries, it is the thickest.
     """
-    walk = _Walk(plan, chosen)
+    chosen = device.chosen
+    if chosen is None:
+        return ()
+    walk = _Walk(plan, device.appliance, chosen)
     for part in chosen.front.parts[len(chosen.front.head_parts) :]:
         walk.on(part)
     return tuple(walk.found)
@@ -79,8 +84,9 @@ def wires(plan: Plan, chosen: Chosen) -> tuple[Wire, ...]:
 class _Walk:
     """Both conductors, followed from the trigger's output to the plug."""
 
-    def __init__(self, plan: Plan, chosen: Chosen) -> None:
-        self.plan = plan
+    def __init__(self, plan: Plan, appliance: Appliance, chosen: Chosen) -> None:
+        self.site = plan.site
+        self.appliance = appliance
         self.chosen = chosen
         trigger = chosen.front.head_parts[-1]
         self.at = {pole: f"{pole} output of the {_name(trigger)}" for pole in COLOURS}
@@ -112,8 +118,8 @@ class _Walk:
 
     def _to_plug(self, part: Part) -> None:
         lead = part.kind == "lead"
-        known = fixed_poles(self.chosen) or centre(self.chosen) is not None
-        ends = contacts(self.chosen) if known else ("a contact that is not known yet",) * 2
+        known = not undecided(self.chosen)
+        ends = contacts(self.chosen) if known else ("contact that is not known yet",) * 2
         for pole, contact in zip(COLOURS, ends, strict=True):
             self._wire(
                 pole,
@@ -126,18 +132,21 @@ class _Walk:
     def _reach_m(self) -> float | None:
         """From the charger to the device, less the USB lead; None where nobody said."""
         front = self.chosen.front
-        device = self.plan.device(self.chosen.seat.device).appliance
-        whole = self.plan.site.distance_m(front.charger.at, device.at)
+        whole = self.site.distance_m(front.charger.at, self.appliance.at)
         cable = sum(p.length_m for p in front.parts if p.kind == "cable")
         return whole - cable if whole is not None and whole > cable else None
 
     def _rails(self, part: Part) -> None:
         """From each output to where the old supply fed the device."""
-        for rail in part.rails:
-            self.at["positive"] = f"output {rail.name} of the {_name(part)}"
-            self._wire("positive", f"where the old supply fed {rail.name}", fault=rail.carries_a)
-        if part.rails:
-            carries = sum(rail.carries_a for rail in part.rails)
+        carries = 0.0
+        for need in self.appliance.rails:
+            rail = rail_for(part.rails, need)
+            if rail is not None:
+                carries += rail.carries_a
+                self.at["positive"] = f"output {rail.name} of the {_name(part)}"
+                end = f"where the old supply fed {need.name}"
+                self._wire("positive", end, fault=rail.carries_a)
+        if carries:
             self.at["negative"] = f"common of the outputs of the {_name(part)}"
             self._wire("negative", "where the old supply's common was", fault=carries)
 
