@@ -71,9 +71,24 @@ def test_no_dummy_load_asks_more_than_fuse_or_port_stand(demo_plan: Plan) -> Non
     assert 21.0 / (18.0 * 0.95) <= 1.25 < 21.0 / (15.0 * 0.95)
 
 
+def test_a_fuse_behind_a_converter_bounds_the_load_too() -> None:
+    """5 V at 0.28 A want 16.5 Ω. By Ohm's law 15 Ω − 5 % take 5.1/(14.25 + 0.24) = 0.352 A, and the
+    next of E24, 16 Ω, 5.1/(15.2 + 0.24) = 0.330 A, of a 315 mA fuse; 18 Ω take 0.294 A.
+    """
+    text = sites.OTHERS.replace(
+        "steady: 0.2 A (measured), peak: 0.25 A", "steady: 0.28 A (measured), peak: 0.3 A", 1
+    )
+    found = sites.planned(text)
+    chosen = found.device("usb-thing").chosen
+    assert chosen is not None
+    assert "fuse-315ma" in [part.id for part in chosen.front.parts[chosen.front.split :]]
+    (load,) = dummy_loads(found, found.device("usb-thing"))
+    assert load.ohm == 18.0
+
+
 def test_a_place_hotter_than_the_rating_asks_for_a_larger_resistor(demo_plan: Plan) -> None:
     """At 85 °C a resistor that is rated to 70 and done at 275 °C has 190/205 of its watts."""
-    device = demo_plan.device("mixer")
+    device = demo_plan.device("network-switch")
     (cool,) = dummy_loads(demo_plan, device)
     hot_site = replace(
         demo_plan.site,
@@ -82,7 +97,8 @@ def test_a_place_hotter_than_the_rating_asks_for_a_larger_resistor(demo_plan: Pl
     )
     (hot,) = dummy_loads(replace(demo_plan, site=hot_site), device)
     assert hot.burns_w == cool.burns_w
-    assert hot.burns_w <= 0.5 * hot.rated_w * 190 / 205
+    assert 0.5 * 10.0 * 190 / 205 < hot.burns_w < 0.5 * 10.0
+    assert (cool.rated_w, hot.rated_w) == (10.0, 25.0)
     assert hot.ohm == cool.ohm
 
 

@@ -22,7 +22,7 @@ from sinkside.making.words import state_words
 from sinkside.parts.elements import Diode
 from sinkside.paths.front import Front
 from sinkside.paths.rows import rows_of
-from sinkside.paths.states import State
+from sinkside.paths.states import State, supply
 from sinkside.plan import Plan
 from sinkside.plan.model import Chosen
 
@@ -178,6 +178,36 @@ def test_ends_of_a_range_are_met_at_corners_worked_by_hand() -> None:
     assert found.into.low == pytest.approx(0.79167, abs=5e-6)
     assert found.out_of_port.high == pytest.approx(0.984375, abs=5e-7)
     assert found.volts[0].nominal == pytest.approx(9.0 * 10.0 / 10.2)
+
+
+def test_off_its_contract_a_starved_converter_may_give_nothing() -> None:
+    """5 V, where 9.2 V and more are wanted: a step-down passes them on, or does not start."""
+    front = small.front(small.charger(), *FRONTS["held"])
+    early = next(s for s in supply(front).states if s.kind == "before contract")
+    found = reading(front, early, draws.nothing(), (3, 4))
+    assert found.volts[1].low == 0.0
+    assert found.volts[1].high == pytest.approx(5.5)
+
+
+def test_an_isolated_converter_below_what_it_accepts_gives_nothing() -> None:
+    parts = (
+        *HEAD,
+        small.converter(12.0, "isolated", accepts=(9.0, 18.0), quiescent=0.01),
+        *(DIODE, small.lead(OHMS)),
+    )
+    front = small.front(small.charger(), *parts)
+    early = next(s for s in supply(front).states if s.kind == "before contract")
+    found = reading(front, early, draws.resistor(22.0, 0.05), (2, 3, 4, 5))
+    assert [v.high for v in found.volts[1:]] == [0.0, 0.0, 0.0]
+    assert found.volts[0].high == pytest.approx(5.5)
+
+
+def test_a_peak_is_never_less_than_the_steady_current() -> None:
+    thing = small.device(steady_a=(0.3, 0.5), peak_a=(0.1, 0.4))
+    front = small.front(small.charger())
+    state = next(row.state for row in rows_of((small.path(thing),)))
+    found = reading(front, state, draws.at_peak(thing), (3,))
+    assert (found.into.low, found.into.high) == (0.3, 0.5)
 
 
 def test_what_has_no_working_point_is_told() -> None:

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sinkside.making.of_plan import centre, fixed_poles, undecided
 from sinkside.making.probe import Mode, Probe, Stage
@@ -24,7 +25,7 @@ _NO_WAY = (Converter, RailsConverter, RampSwitch, Diode)
 
 
 def cold(chosen: Chosen) -> Iterator[Probe]:
-    """The test points of a chain before power, all of them required; numbers are given later."""
+    """The test points of a chain before power; numbers are given later."""
     front = chosen.front
     yield from _configuration(front)
     if front.isolated:
@@ -51,6 +52,8 @@ def _configuration(front: Front) -> Iterator[Probe]:
     trigger = front.head_parts[-1]
     name = trigger.words or trigger.id
     if not front.trigger.by_resistors:
+        if trigger.gives.kind == "wires":
+            yield _not_shorted(name)
         return
     pins = expected_ohms(Board.RIGHT)
     low = "a resistor is joined to something else, or both pads share one: see the board"
@@ -69,6 +72,20 @@ def _configuration(front: Front) -> Iterator[Probe]:
             if_high=high,
             rests_on=(WITNESS,),
         )
+
+
+def _not_shorted(name: str) -> Probe:
+    """Of a part that talks only a short is told by an ohmmeter."""
+    probe = _probe(
+        where=f"CC pads of the {name}, nothing plugged in",
+        red="CC1 pad (A5), then CC2 pad (B5)",
+        black="ground",
+        expected=Range(low=SHORT_OHM, nominal=math.inf, high=math.inf, unit="Ω"),
+        if_low="it is shorted: no port will see it",
+        if_high="",
+        note="a part that talks does not read as 5.1 kΩ, and need not",
+    )
+    return replace(probe, required=False)
 
 
 def _of_span(found: Span) -> Range:

@@ -54,6 +54,9 @@ _HIGH = {
     Stage.DUMMY: "the dummy load is not joined, or of more ohms than it should be",
     Stage.DEVICE: "it is not switched on, or not at work; over the stop limit pull the USB-C end",
 }
+_OFF_LOW = "it gives less than the port: nothing is lost while nothing hangs on it"
+_OFF_HIGH = "more than this state can give: pull the USB-C end"
+_NO_REST = "at the worst there is no working point: it may come and go, or trip the port"
 _LESS_A = "it is not at work, or draws less than was known: write it down"
 _MORE_A = "something draws that should not, or it draws more than was known: stop, and look"
 
@@ -217,9 +220,11 @@ def _at_work(chain: _Chain) -> Iterator[Probe]:
     peak = chain.read(chain.match, draws.at_peak(appliance))
     plug = chain.places[-1]
     series = f"in series with the {'input' if chain.chosen.front.rails else 'plug'}"
-    yield _volts(chain, chain.match, Stage.DEVICE, plug, steady.volts[-1], required=True)
+    volts = _volts(chain, chain.match, Stage.DEVICE, plug, steady.volts[-1], required=True)
+    yield volts if steady.always else replace(volts, note=f"{volts.note} {_NO_REST}".strip())
     lowest = _volts(chain, chain.match, Stage.DEVICE, plug, peak.volts[-1], required=False)
-    yield replace(lowest, where=f"{plug.where}, at its peak", note="with the meter's least hold")
+    held = "with the meter's least hold" + ("" if peak.always else f"; {_NO_REST}")
+    yield replace(lowest, where=f"{plug.where}, at its peak", note=held)
     yield from _rails(chain, Stage.DEVICE)
     yield _into(chain, Stage.DEVICE, steady.into, f"{series}, at its steady current")
     top = _into(chain, Stage.DEVICE, peak.into, f"{series}, at its peak")
@@ -247,6 +252,7 @@ def _volts(
     minus = "the meter shows MINUS: the centre is negative. "
     plus = "the meter shows no sign: the centre is positive. "
     signs = place.plug and centre(chain.chosen) is not None
+    off = state.kind != "match"
     return Probe(
         number=0,
         stage=stage,
@@ -260,8 +266,8 @@ def _volts(
         stop_below=_turned(above) if negative else stop_below,
         stop_above=_turned(stop_below) if negative else above,
         limits="stop " + ", or ".join(e for e in ends if e) if any(ends) else "",
-        if_low=_LOW[stage],
-        if_high=_HIGH[stage],
+        if_low=_OFF_LOW if off else _LOW[stage],
+        if_high=_OFF_HIGH if off else _HIGH[stage],
         note=f"{minus if negative else plus}Otherwise {_SIGN}" if signs else "",
         rests_on=(
             *_rests_on(chain, state, place),
