@@ -76,6 +76,14 @@ def test_a_user_is_told_what_the_plug_would_harm(demo_plan: Plan) -> None:
     assert all(name in never[0] for name in harmed)
 
 
+def test_what_is_on_trial_is_not_left_alone(demo_plan: Plan) -> None:
+    assert (
+        "Not left alone while it is on trial: watch that it runs at full work; that its fuse "
+        "outlives many plug-ins; that the port does not trip at plug-in."
+    ) in user(demo_plan, "fuzz-box").never
+    assert not [line for line in user(demo_plan, "mixer").never if "trial" in line]
+
+
 def test_trouble_begins_with_smell_heat_and_hum(demo_plan: Plan) -> None:
     assert user(demo_plan, "mixer").trouble[0] == (
         "Smell, smoke, hum, or too hot to touch: pull the USB-C end first, then the plug. Leave it "

@@ -1,7 +1,9 @@
 """Labels: nothing by colour alone, short forms for tape, and none where nothing is made."""
 
+import unicodedata
 from dataclasses import replace
 
+import pytest
 from tests.making import sites
 
 from sinkside.making.labels import TAPE_CELLS, Label, Polarity, all_labels, labels
@@ -24,8 +26,14 @@ def test_every_label_says_in_words_what_its_drawing_says(demo_plan: Plan) -> Non
             assert label.tape[0].split()[3] == sign
 
 
-def test_tape_takes_two_short_lines_whatever_the_name(demo_plan: Plan) -> None:
-    long = "an old thing with a name that goes on and on for sixty signs"
+@pytest.mark.parametrize(
+    ("long", "cut"),
+    [
+        ("an old thing with a name that goes on and on for sixty signs", "an old thing wi…"),
+        ("録音機テープ録音機テープ", "録音機テープ録…"),  # a wide sign takes two cells
+    ],
+)
+def test_tape_takes_two_short_lines_whatever_the_name(demo_plan: Plan, long: str, cut: str) -> None:
     device = demo_plan.device("mixer")
     called = replace(device, appliance=replace(device.appliance, id=long))
     written = demo_plan.site.device("mixer").model_copy(update={"id": long})
@@ -33,9 +41,14 @@ def test_tape_takes_two_short_lines_whatever_the_name(demo_plan: Plan) -> None:
     found = (*labels(replace(demo_plan, site=site), called), *all_labels(demo_plan))
     for label in found:
         assert len(label.tape) <= 2
-        assert all(0 < len(line) <= TAPE_CELLS for line in label.tape)
+        assert all(0 < wide(line) <= TAPE_CELLS for line in label.tape)
     assert found[0].device == long
-    assert found[0].tape[1] == f"an old thing wi… {found[0].code}"
+    assert found[0].tape[1] == f"{cut} {found[0].code}"
+
+
+def wide(line: str) -> int:
+    """Cells by Unicode Standard Annex 11: wide and full-width signs take two."""
+    return sum(2 if unicodedata.east_asian_width(c) in "WF" else 1 for c in line)
 
 
 def test_a_lead_says_volts_poles_amps_device_charger_and_code(demo_plan: Plan) -> None:

@@ -10,6 +10,8 @@ from tests.making import sites
 from sinkside.making.sheet import Sheet, build_sheet, build_sheets
 from sinkside.making.words import CAUTIONS
 from sinkside.plan import Action, Plan
+from sinkside.rules.finding import Finding
+from sinkside.rules.verdict import Stakes, Verdict
 
 REMOVED = "internal supply removed and blanked off by a qualified person"
 
@@ -71,6 +73,21 @@ def test_what_is_to_be_measured_first_stands_loudly_at_the_top(demo_plan: Plan) 
     assert sheet.steps[0].text.startswith("Stop: measure first")
     assert of(demo_plan, "mixer").gate_words == ""
     assert of(demo_plan, "mixer").gates == ()
+
+
+def test_what_no_measurement_settles_is_said_too(demo_plan: Plan) -> None:
+    """A finding that rests on nothing that can be measured, beside one that does."""
+    device = demo_plan.device("cassette-deck")
+    assert device.chosen is not None
+    beside = Finding(
+        rule="part-volts", stakes=Stakes.HARM, verdict=Verdict.UNPROVEN, margin=None, state=""
+    )
+    findings = (*device.chosen.findings, beside)
+    more = replace(device, chosen=replace(device.chosen, findings=findings))
+    sheet = build_sheet(demo_plan, more)
+    assert sheet is not None
+    assert sheet.gate_words.count("No measurement listed here settles: ") == 1
+    assert f"settles: {beside.about.breaks}. Then plan anew" in sheet.gate_words
 
 
 def test_what_is_tried_says_what_to_watch(demo_plan: Plan) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from sinkside.making.labels import MOVED, NOTHING_ELSE, volts_of
 from sinkside.making.of_plan import code, polarity
-from sinkside.making.words import TINGLE, charger_name
+from sinkside.making.words import TINGLE, charger_name, watch
 from sinkside.mixups import Cell
 from sinkside.paths.rails import REMOVED
 from sinkside.plan.blinks import Cell as Blink
@@ -254,6 +254,9 @@ def _never(
         yield "No other plug into this device" + (
             f"; those for {wrong} go in, and harm or may harm it." if wrong else "."
         )
+    if device.action is Action.TRY:
+        seen = "; ".join(watch(device))
+        yield "Not left alone while it is on trial" + (f": watch {seen}." if seen else ".")
     yield (
         f"Not into another charger or port than {charger_name(chosen)}, port {chosen.seat.port}: "
         "it was proved for that one alone."

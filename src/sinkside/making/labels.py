@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Literal, TypeAlias
 
+from sinkside.figures.labels import cells
 from sinkside.making.dummy_load import device_side_a
 from sinkside.making.of_plan import centre, code, contract, fixed_poles, polarity
 from sinkside.making.words import charger_name
@@ -18,8 +19,8 @@ from sinkside.quantity import number, rounded
 On: TypeAlias = Literal["lead", "plug", "port", "device", "old brick"]
 NOTHING_ELSE = "nothing else on this plug"
 MAINS_BLANKED = "its mains inlet is blanked off, and stays so"
-# 9 mm tape takes two lines of letters 2.5 to 3 mm high; so many of them are about 45 mm long
-# (common practice, no source).
+# 9 mm tape takes two lines of letters 2.5 to 3 mm high; so many of them, or half as many wide
+# ones, are about 45 mm long (common practice, no source).
 TAPE_CELLS = 24
 TAPE_LINES = 2
 MOVED = (Action.BUILD, Action.TRY)
@@ -59,7 +60,7 @@ class Label:
     lines
         The whole label, line by line.
     tape
-        The same for 9 mm tape: at most two lines of at most `TAPE_CELLS` characters.
+        The same for 9 mm tape: at most two lines of at most `TAPE_CELLS` cells each.
     warning
         What is not to be done, in words; empty if nothing.
     """
@@ -147,7 +148,7 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
         (
             "port",
             (f"port {port}", device.id, f"{asked} contract, lead {mark}"),
-            (f"{_cut(port, device.id)}", f"{asked}, {mark}"),
+            (f"{port} {device.id}", f"{asked}, {mark}"),
             "this lead alone, and no hub between",
         ),
         (
@@ -175,7 +176,7 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
             charger=charger,
             port=port,
             lines=(*lines, warning) if warning else lines,
-            tape=tuple(line[:TAPE_CELLS] for line in tape[:TAPE_LINES]),
+            tape=tuple(_short(line, TAPE_CELLS) for line in tape[:TAPE_LINES]),
             warning=warning,
         )
 
@@ -207,9 +208,15 @@ def _old_brick(plan: Plan, device: DevicePlan) -> Iterator[Label]:
 
 
 def _cut(text: str, behind: str) -> str:
-    """A text, cut where what stands behind it would not go on the tape any more."""
-    room = TAPE_CELLS - (len(behind) + 1 if behind else 0)
-    if room < 1:
-        return f"{text} {behind}"[: TAPE_CELLS - 1] + "…"
-    short = text if len(text) <= room else text[: room - 1] + "…"
-    return f"{short} {behind}".rstrip()
+    """A text and what stands behind it, the text cut where both would not go on the tape."""
+    tail = f" {behind}" if behind else ""
+    return _short(text, TAPE_CELLS - cells(tail)) + tail
+
+
+def _short(text: str, room: int) -> str:
+    """A text of at most so many cells; one that is cut ends in an ellipsis."""
+    if cells(text) <= room:
+        return text
+    while text and cells(text) > room - 1:
+        text = text[:-1]
+    return f"{text.rstrip()}…"

@@ -24,7 +24,7 @@ from sinkside.paths.rails import REMOVED
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.plan.parts_list import Use, parts_list
 from sinkside.quantity import number, rounded
-from sinkside.rules.verdict import Stakes, Verdict
+from sinkside.rules.verdict import Stakes
 
 MADE = (Action.BUILD, Action.TRY, Action.MEASURE)
 _BLINK = {
@@ -145,14 +145,14 @@ def _sheet(plan: Plan, device: DevicePlan, bought: Mapping[str, tuple[Use, ...]]
         return None
     cut = wires(plan, device)
     points = probes(plan, device)
-    gates = tuple(_gates(plan, device))
+    gates, unsettled = _gates(plan, device)
     return Sheet(
         device=device.id,
         code=code(device),
         action=device.action.value,
         headline=str(doing(device, plan)),
         gates=gates,
-        gate_words=_gate_words(device, gates),
+        gate_words=_gate_words(device, gates, unsettled),
         facts=tuple(_facts(device, chosen, points)),
         watch=watch(device) if device.action is Action.TRY else (),
         chain=tuple(_chain(chosen, bought.get(device.id, ()))),
@@ -169,16 +169,18 @@ def _sheet(plan: Plan, device: DevicePlan, bought: Mapping[str, tuple[Use, ...]]
     )
 
 
-def _gates(plan: Plan, device: DevicePlan) -> Iterator[Gate]:
-    """The measurements that settle every grave thing that is open, as few as do."""
+def _gates(plan: Plan, device: DevicePlan) -> tuple[tuple[Gate, ...], tuple[str, ...]]:
+    """The measurements that settle what is grave and open, as few as do; and what none settles."""
     chosen = device.chosen
     if device.action is not Action.MEASURE or chosen is None:
-        return
-    left = {f.rule for f in chosen.open(Stakes.HARM, Stakes.LOSS) if f.verdict is Verdict.UNPROVEN}
+        return (), ()
+    left = {f.rule: f for f in chosen.open(Stakes.HARM, Stakes.LOSS)}
+    found = []
     for advice in advise(device, plan):
-        if left & set(advice.settles):
-            left -= set(advice.settles)
-            yield _gate(advice)
+        if left.keys() & set(advice.settles):
+            found.append(_gate(advice))
+            left = {rule: f for rule, f in left.items() if rule not in advice.settles}
+    return tuple(found), tuple(dict.fromkeys(f.words or f.about.breaks for f in left.values()))
 
 
 def _gate(advice: Advice) -> Gate:
@@ -193,13 +195,14 @@ def _gate(advice: Advice) -> Gate:
     )
 
 
-def _gate_words(device: DevicePlan, gates: tuple[Gate, ...]) -> str:
+def _gate_words(device: DevicePlan, gates: tuple[Gate, ...], unsettled: tuple[str, ...]) -> str:
     if device.action is not Action.MEASURE:
         return ""
     first = "; ".join(f"{g.title} ({g.minutes} min)" for g in gates) or device.why
+    more = f" No measurement listed here settles: {'; '.join(unsettled)}." if unsettled else ""
     return (
-        f"NOTHING ON THIS SHEET IS TO BE MADE BEFORE THIS IS MEASURED: {first}. Then plan anew: "
-        "the chain, its polarity or its volts may come out otherwise."
+        f"NOTHING ON THIS SHEET IS TO BE MADE BEFORE THIS IS MEASURED: {first}.{more} Then plan "
+        "anew: the chain, its polarity or its volts may come out otherwise."
     )
 
 

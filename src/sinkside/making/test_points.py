@@ -334,7 +334,7 @@ def _amps(chain: _Chain, stage: Stage, amps: Range, where: str, mode: Mode, most
         expected=amps,
         stop_below=None,
         stop_above=most_a,
-        limits=f"stop above {rounded(most_a, 'A')}: a part is over its rating",
+        limits=f"stop above {rounded(most_a, 'A')}: a part or the port is over its rating",
         if_low=_LESS_A if stage is Stage.DEVICE else _HIGH[Stage.DUMMY],
         if_high=_MORE_A,
         note="" if usb else "the sign tells nothing here",
