@@ -73,6 +73,13 @@ def test_a_port_says_its_contract_and_a_plug_what_comes_out(demo_plan: Plan) -> 
     assert found["plug"].polarity is Polarity.CENTRE_NEGATIVE
 
 
+def test_a_device_behind_a_full_bridge_takes_either_way_round(demo_plan: Plan) -> None:
+    found = of(demo_plan, "tape-echo")
+    assert found["device"].polarity is Polarity.EITHER
+    assert found["device"].tape[0] == "12 V either 315 mA"
+    assert found["plug"].polarity is Polarity.CENTRE_NEGATIVE
+
+
 def test_amps_are_never_more_than_the_port_gives() -> None:
     """A moulded lead for 3 A on a port of 1.5 A."""
     assert of(sites.planned(sites.MOULDED), "plain")["lead"].amps == "1.5 A"

@@ -11,7 +11,7 @@ from typing import Literal, TypeAlias
 
 from sinkside.figures.labels import cells
 from sinkside.making.dummy_load import device_side_a
-from sinkside.making.of_plan import centre, code, contract, fixed_poles, polarity
+from sinkside.making.of_plan import centre, code, contract, fed, fixed_poles, polarity
 from sinkside.making.words import charger_name
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.quantity import number, rounded
@@ -126,7 +126,7 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
     poles = polarity(chosen)
     from_ = f"from {charger}, port {port}"
     asked = number(chosen.front.trigger.asks_v, "V")
-    rated = " ".join(t for t in (volts, _SHORT[symbol(chosen)], amps) if t)
+    rated = _rated(volts, symbol(chosen), amps)
     rails = chosen.front.rails is not None
     every: tuple[tuple[On, tuple[str, ...], tuple[str, ...], str], ...] = (
         (
@@ -159,7 +159,7 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
                 f"with lead {mark} alone",
                 from_,
             ),
-            (rated, f"lead {mark} alone"),
+            (_rated(volts, _drawn("device", chosen), amps), f"lead {mark} alone"),
             MAINS_BLANKED if rails else "no other plug, even if it goes in",
         ),
     )
@@ -170,7 +170,7 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
             on=on,
             device=device.id,
             code=mark,
-            polarity=Polarity.NONE if on == "port" else symbol(chosen),
+            polarity=_drawn(on, chosen),
             volts=asked if on == "port" else volts,
             amps=amps,
             charger=charger,
@@ -179,6 +179,18 @@ def _made(device: DevicePlan, chosen: Chosen) -> Iterator[Label]:
             tape=tuple(_short(line, TAPE_CELLS) for line in tape[:TAPE_LINES]),
             warning=warning,
         )
+
+
+def _drawn(on: On, chosen: Chosen) -> Polarity:
+    """The drawing of the poles on one label: a port has none, and some devices do not care."""
+    if on == "port":
+        return Polarity.NONE
+    either = on == "device" and fed(chosen).kind == "either"
+    return Polarity.EITHER if either else symbol(chosen)
+
+
+def _rated(volts: str, poles: Polarity, amps: str) -> str:
+    return " ".join(t for t in (volts, _SHORT[poles], amps) if t)
 
 
 def _old_brick(plan: Plan, device: DevicePlan) -> Iterator[Label]:
