@@ -1,0 +1,382 @@
+"""Every test point of a chain, with the reading that is expected there.
+
+A reading has two pairs of limits. The *expected* range is what this chain can show, with every
+figure anywhere between its ends. The *stop* limits are those of the device and of the parts:
+beyond them nothing is plugged into the device, whatever the chain may be able to show.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from sinkside.making import draws
+from sinkside.making.cold import cold
+from sinkside.making.dummy_load import (
+    Resistor,
+    device_side_a,
+    dummy_loads,
+    port_side_a,
+    rail_for,
+)
+from sinkside.making.levels import Reading, reading
+from sinkside.making.of_plan import (
+    centre,
+    contract,
+    fed,
+    fixed_poles,
+    limits,
+    states,
+    undecided,
+)
+from sinkside.making.probe import METER_WORDS, Mode, Probe, Stage
+from sinkside.making.readings import Range, told
+from sinkside.making.words import state_words
+from sinkside.parts.part import Part
+from sinkside.paths.rails import RAIL_TOLERANCE
+from sinkside.paths.states import State
+from sinkside.paths.values import series_ohm
+from sinkside.plan.model import Chosen, DevicePlan, Plan
+from sinkside.quantity import Basis, rounded, varies
+from sinkside.standards.pd_contract import SAFE_0V_V
+
+__all__ = ["METER_WORDS", "Mode", "Probe", "Stage", "probes"]
+
+_SIGN = "the plug is wired the wrong way round, or the probes are: stop, and make sure"
+_LOW = {
+    Stage.UNLOADED: "the contract was not made, or something on the way is not joined: read the "
+    "point before it",
+    Stage.DUMMY: "a poor joint or a thin lead: find where the volts are lost, point by point",
+    Stage.DEVICE: "it draws more than was known, or a contact is poor: read the amps, then each "
+    "point before it",
+}
+_HIGH = {
+    Stage.UNLOADED: "another contract, a wrong strap, or a converter that is not set: pull the "
+    "USB-C end",
+    Stage.DUMMY: "the dummy load is not joined, or of more ohms than it should be",
+    Stage.DEVICE: "it is not switched on, or not at work; over the stop limit pull the USB-C end",
+}
+_OFF_LOW = "it gives less than the port: nothing is lost while nothing hangs on it"
+_OFF_HIGH = "more than this state can give: pull the USB-C end"
+_NO_REST = "at the worst there is no working point: it may come and go, or trip the port"
+_LESS_A = "it is not at work, or draws less than was known: write it down"
+_MORE_A = "something draws that should not, or it draws more than was known: stop, and look"
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Place:
+    """A place where volts are read.
+
+    Parameters
+    ----------
+    after
+        Behind how many parts.
+    stands_v
+        What is behind it stands so many volts; None where nobody said.
+    """
+
+    after: int
+    where: str
+    red: str
+    black: str
+    stands_v: float | None
+    plug: bool = False
+
+
+@dataclass(frozen=True, kw_only=True)
+class _Chain:
+    """What the test points of one chain are made of."""
+
+    device: DevicePlan
+    chosen: Chosen
+    match: State
+    places: tuple[_Place, ...]
+    dummies: tuple[Resistor, ...]
+
+    def read(self, state: State, draw: draws.Draw) -> Reading:
+        """Volts at all places, and the currents."""
+        return reading(self.chosen.front, state, draw, tuple(p.after for p in self.places))
+
+
+def probes(plan: Plan, device: DevicePlan) -> tuple[Probe, ...]:
+    """Every test point of a device's chain, in the order in which they are read.
+
+    Parameters
+    ----------
+    plan, device
+        A finished plan, and one of its devices.
+
+    Returns
+    -------
+    tuple of Probe
+        Empty without a chain.
+    """
+    chosen = device.chosen
+    match = contract(chosen) if chosen else None
+    if chosen is None or match is None:
+        return ()
+    chain = _Chain(
+        device=device,
+        chosen=chosen,
+        match=match,
+        places=tuple(_places(chosen)),
+        dummies=dummy_loads(plan, device),
+    )
+    found = (*cold(chosen), *_unloaded(chain))
+    if not undecided(chosen):
+        found = (*found, *_dummy(chain), *_at_work(chain))
+    return tuple(replace(probe, number=n) for n, probe in enumerate(found, 1))
+
+
+def _places(chosen: Chosen) -> Iterator[_Place]:
+    front = chosen.front
+    head = len(front.head_parts)
+    for i, part in enumerate(front.parts[:-1], 1):
+        name = part.words or part.id
+        if i == head or part.fuse is not None or part.converter is not None:
+            yield _Place(
+                after=i,
+                where=f"after the {name}",
+                red=f"load end of the {name}" if part.fuse else f"positive output of the {name}",
+                black="negative beside it" if part.fuse else "negative output of the same",
+                stands_v=_stands(chosen, i),
+            )
+    end = len(front.parts)
+    if front.rails is not None:
+        name = front.rails.words or front.rails.id
+        yield _Place(
+            after=end - 1,
+            where=f"at the input of the {name}",
+            red="positive input",
+            black="negative input",
+            stands_v=limits(chosen).stands_v,
+            plug=True,
+        )
+        return
+    if undecided(chosen):
+        return  # there is no plug to read at before the polarity is known
+    fixed = fixed_poles(chosen)
+    yield _Place(
+        after=end,
+        where="at the plug",
+        red="supply contact" if fixed else "centre",
+        black="ground contact" if fixed else "sleeve",
+        stands_v=limits(chosen).stands_v,
+        plug=True,
+    )
+
+
+def _stands(chosen: Chosen, place: int) -> float:
+    """What everything stands that is behind a place as far as the converter, or the device."""
+    front = chosen.front
+    ahead = front.parts[place : front.split + 1] if place <= front.split else front.parts[place:]
+    ratings = [part.withstands_v for part in ahead]
+    if front.converter is None or place > front.split:
+        ratings.append(limits(chosen).stands_v)
+    return min(ratings)
+
+
+def _unloaded(chain: _Chain) -> Iterator[Probe]:
+    """Nothing on the plug: every place in the contract, the plug alone in every other state."""
+    chosen = chain.chosen
+    found = chain.read(chain.match, draws.nothing())
+    for place, volts in zip(chain.places, found.volts, strict=True):
+        yield _volts(chain, chain.match, Stage.UNLOADED, place, volts, required=True)
+    yield from _rails(chain, Stage.UNLOADED)
+    for state in states(chosen):
+        if state != chain.match and chain.places:
+            volts = chain.read(state, draws.nothing()).volts[-1]
+            yield _volts(chain, state, Stage.UNLOADED, chain.places[-1], volts, required=False)
+    if chosen.front.trigger.gated and chain.places:
+        dark = Range(low=0.0, nominal=0.0, high=SAFE_0V_V, unit="V")
+        probe = _volts(chain, chain.match, Stage.UNLOADED, chain.places[0], dark, required=False)
+        yield replace(
+            probe,
+            state="before contract, output switch open",
+            if_low="",
+            if_high="the output switch lets 5 V through: it is not the trigger that was planned",
+            note="at the moment of plugging in, or on a charger that has not these volts",
+            rests_on=("vSafe0V of USB PD",),
+        )
+
+
+def _dummy(chain: _Chain) -> Iterator[Probe]:
+    """The dummy load on: the converter and the plug, and the two currents."""
+    yield from _rails(chain, Stage.DUMMY)
+    if chain.chosen.front.rails is not None:
+        return
+    load = chain.dummies[0]
+    found = chain.read(chain.match, draws.resistor(load.total_ohm, load.tolerance))
+    split = chain.chosen.front.split
+    for place, volts in zip(chain.places, found.volts, strict=True):
+        if place.plug or place.after > split:
+            yield _volts(chain, chain.match, Stage.DUMMY, place, volts, required=True)
+    yield _into(chain, Stage.DUMMY, found.into, "in series with the dummy load")
+    yield _from_port(chain, Stage.DUMMY, found.out_of_port)
+
+
+def _at_work(chain: _Chain) -> Iterator[Probe]:
+    """The device on: volts and amps at its steady current and at its peak."""
+    appliance = fed(chain.chosen)
+    steady = chain.read(chain.match, draws.at_work(appliance))
+    peak = chain.read(chain.match, draws.at_peak(appliance))
+    plug = chain.places[-1]
+    series = f"in series with the {'input' if chain.chosen.front.rails else 'plug'}"
+    volts = _volts(chain, chain.match, Stage.DEVICE, plug, steady.volts[-1], required=True)
+    yield volts if steady.always else replace(volts, note=f"{volts.note} {_NO_REST}".strip())
+    lowest = _volts(chain, chain.match, Stage.DEVICE, plug, peak.volts[-1], required=False)
+    held = "with the meter's least hold" + ("" if peak.always else f"; {_NO_REST}")
+    yield replace(lowest, where=f"{plug.where}, at its peak", note=held)
+    yield from _rails(chain, Stage.DEVICE)
+    yield _into(chain, Stage.DEVICE, steady.into, f"{series}, at its steady current")
+    top = _into(chain, Stage.DEVICE, peak.into, f"{series}, at its peak")
+    yield replace(
+        top,
+        required=False,
+        stop_above=None,
+        limits="",
+        note="with the meter's most hold; a short peak hides from it, and a fuse lets it pass",
+    )
+    yield _from_port(chain, Stage.DEVICE, steady.out_of_port)
+
+
+def _volts(
+    chain: _Chain, state: State, stage: Stage, place: _Place, volts: Range, *, required: bool
+) -> Probe:
+    stop_below, below = _too_low(chain, state, place)
+    above = place.stands_v
+    harmed = "the device" if place.plug and chain.chosen.front.rails is None else "what follows"
+    ends = [
+        f"above {rounded(above, 'V', 4)}: {harmed} may be harmed" if above is not None else "",
+        f"below {rounded(stop_below, 'V', 4)}: {below}" if stop_below is not None else "",
+    ]
+    negative = place.plug and centre(chain.chosen) == "negative"
+    minus = "the meter shows MINUS: the centre is negative. "
+    plus = "the meter shows no sign: the centre is positive. "
+    signs = place.plug and centre(chain.chosen) is not None
+    off = state.kind != "match"
+    return Probe(
+        number=0,
+        stage=stage,
+        where=place.where,
+        red=place.red,
+        black=place.black,
+        mode=Mode.VOLTS,
+        state=state_words(state.label(chain.chosen.front)),
+        required=required,
+        expected=volts.turned() if negative else volts,
+        stop_below=_turned(above) if negative else stop_below,
+        stop_above=_turned(stop_below) if negative else above,
+        limits="stop " + ", or ".join(e for e in ends if e) if any(ends) else "",
+        if_low=_OFF_LOW if off else _LOW[stage],
+        if_high=_OFF_HIGH if off else _HIGH[stage],
+        note=f"{minus if negative else plus}Otherwise {_SIGN}" if signs else "",
+        rests_on=(
+            *_rests_on(chain, state, place),
+            *(() if stage is Stage.UNLOADED else _draws(chain, stage)),
+        ),
+    )
+
+
+def _turned(volts: float | None) -> float | None:
+    return None if volts is None else -volts
+
+
+def _too_low(chain: _Chain, state: State, place: _Place) -> tuple[float | None, str]:
+    """What is too little for the device; off the contract nothing is, for nothing is harmed."""
+    if not place.plug or state.kind != "match":
+        return None, ""
+    runs = fed(chain.chosen).runs_from_v
+    if chain.device.appliance.starved_loses:
+        return runs.high, "what it works on may be lost"
+    return runs.low, "it does not run"
+
+
+def _rests_on(chain: _Chain, state: State, place: _Place) -> Iterator[str]:
+    """The figures behind a range of volts: of what feeds the place, and of what is on the way."""
+    front = chain.chosen.front
+    start = 0
+    if front.converter is not None and place.after > front.split:
+        start = front.split + 1
+        yield f"{_name(front.parts[front.split])}: {told(front.converter.gives_v)}"
+    else:
+        yield f"port: {told(varies(state.low_v, state.high_v, 'V', Basis.STANDARD))}"
+    for part in front.parts[start : place.after]:
+        for ohm in series_ohm((part,)):
+            yield f"{_name(part)}: {told(ohm)}"
+
+
+def _name(part: Part) -> str:
+    return part.words or part.id
+
+
+def _into(chain: _Chain, stage: Stage, amps: Range, where: str) -> Probe:
+    return _amps(
+        chain, stage, amps, where, Mode.AMPS, device_side_a(chain.chosen.front, chain.match)
+    )
+
+
+def _from_port(chain: _Chain, stage: Stage, amps: Range) -> Probe:
+    where = f"between port {chain.chosen.seat.port} and the lead"
+    most = port_side_a(chain.chosen.front, chain.match)
+    return _amps(chain, stage, amps, where, Mode.USB_METER, most)
+
+
+def _amps(chain: _Chain, stage: Stage, amps: Range, where: str, mode: Mode, most_a: float) -> Probe:
+    usb = mode is Mode.USB_METER
+    return Probe(
+        number=0,
+        stage=stage,
+        where=where,
+        red="" if usb else "towards the plug",
+        black="" if usb else "towards the load",
+        mode=mode,
+        state=state_words(chain.match.label(chain.chosen.front)),
+        required=stage is Stage.DEVICE and not usb,
+        expected=amps,
+        stop_below=None,
+        stop_above=most_a,
+        limits=f"stop above {rounded(most_a, 'A')}: a part or the port is over its rating",
+        if_low=_LESS_A if stage is Stage.DEVICE else _HIGH[Stage.DUMMY],
+        if_high=_MORE_A,
+        note="" if usb else "the sign tells nothing here",
+        rests_on=tuple(_draws(chain, stage)),
+    )
+
+
+def _draws(chain: _Chain, stage: Stage) -> Iterator[str]:
+    if stage is Stage.DUMMY:
+        yield f"dummy load: {chain.dummies[0].words}"
+        return
+    appliance = fed(chain.chosen)
+    yield f"steady: {told(appliance.steady_a)}"
+    yield f"peak: {told(appliance.peak_a)}"
+    yield f"how it hangs on the volts: {' or '.join(appliance.laws)}"
+
+
+def _rails(chain: _Chain, stage: Stage) -> Iterator[Probe]:
+    """Each output of a converter that has several; the limits are those of what it feeds."""
+    part = chain.chosen.front.rails
+    for need in chain.device.appliance.rails if part is not None else ():
+        rail = rail_for(part.rails, need) if part is not None else None
+        if rail is None:
+            continue
+        low, high = (1 - RAIL_TOLERANCE) * need.volts_v, (1 + RAIL_TOLERANCE) * need.volts_v
+        middle = (rail.low_v + rail.high_v) / 2
+        yield Probe(
+            number=0,
+            stage=stage,
+            where=f"rail {need.name}",
+            red=f"output {rail.name}",
+            black="common of the outputs",
+            mode=Mode.VOLTS,
+            state=state_words(chain.match.label(chain.chosen.front)),
+            required=True,
+            expected=Range(low=rail.low_v, nominal=middle, high=rail.high_v, unit="V"),
+            stop_below=low,
+            stop_above=high,
+            limits=f"stop below {rounded(low, 'V', 4)} or above {rounded(high, 'V', 4)}: it is the "
+            "wrong converter for this rail",
+            if_low="a converter may want a least load on this rail: read it with the dummy load; "
+            "else it is overloaded",
+            if_high="a converter may want a least load on this rail: read it with the dummy load",
+            rests_on=(f"{_name(part) if part else ''}: what its sheet says of the output",),
+        )
