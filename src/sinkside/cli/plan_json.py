@@ -53,7 +53,7 @@ def _device(device: DevicePlan, plan: Plan) -> dict[str, Any]:
         "measure": [
             {
                 "id": a.measurement.id,
-                "title": a.measurement.title,
+                "title": a.title,
                 "kit": a.measurement.kit,
                 "minutes": a.minutes,
                 "how": a.measurement.how,

@@ -223,16 +223,13 @@ def _measure(device: DevicePlan, plan: Plan, *, every: bool) -> Iterator[str]:
         return
     best = advice[0]
     head = "Measure" if device.action is Action.MEASURE else "Worth measuring"
-    yield from wrapped(
-        f"{head}: {best.measurement.title} ({best.minutes} min, {best.measurement.kit})"
-    )
+    yield from wrapped(f"{head}: {best.title} ({best.minutes} min, {best.measurement.kit})")
     yield from wrapped(f"How: {best.measurement.how}.", indent=2)
     yield from wrapped(f"Expect: {best.expect}.", indent=2)
     yield from wrapped(f"It decides: {best.measurement.decides}.", indent=2)
     for other in advice[1:] if every else ():
         yield from wrapped(
-            f"Or: {other.measurement.title} ({other.minutes} min, settles "
-            f"{', '.join(other.settles)})",
+            f"Or: {other.title} ({other.minutes} min, settles {', '.join(other.settles)})",
             indent=2,
         )
 

@@ -71,7 +71,7 @@ def doing(device: DevicePlan, plan: Plan) -> Doing:
     elif device.action is Action.MEASURE:
         advice = advise(device, plan)
         if advice:
-            detail = f"{advice[0].measurement.title} ({advice[0].minutes} min)"
+            detail = f"{advice[0].title} ({advice[0].minutes} min)"
     return Doing(action=device.action.value, detail=detail)
 
 
