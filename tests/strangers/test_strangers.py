@@ -5,7 +5,6 @@ run on it. What they expected is in `expected.yaml` beside the site, with the ar
 ±5 %, drop in the leads, two pieces of evidence of the polarity (common practice, no source).
 """
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -24,11 +23,11 @@ NO_PORT_LEFT = {("school-lab", "balance"), ("school-lab", "portable-scale")}
 
 
 @pytest.fixture(scope="module", params=SITES)
-def case(request: pytest.FixtureRequest) -> Iterator[tuple[str, Plan, dict[str, Any]]]:
+def case(request: pytest.FixtureRequest) -> tuple[str, Plan, dict[str, Any]]:
     folder = HERE / request.param
     site = read((folder / "site.yaml").read_text(encoding="utf-8"), "site.yaml")
     expected = yaml.safe_load((folder / "expected.yaml").read_text(encoding="utf-8"))
-    yield request.param, plan(site), expected
+    return request.param, plan(site), expected
 
 
 def test_nothing_fits_that_must_not(case: tuple[str, Plan, dict[str, Any]]) -> None:
