@@ -333,5 +333,5 @@ def test_what_makes_no_sense_is_told(text: str) -> None:
 def test_a_crowd_is_refused_as_one() -> None:
     crowd = "".join(f"  d{n}: {{use: ordinary, inlet: {{plug: 5.5x2.1}}}}\n" for n in range(2501))
     assert told(f"site: {{name: T}}\ndevices:\n{crowd}") == [
-        "s.yaml:2:1: devices has 2501 entries; 2500 are taken; divide the site into several files"
+        "s.yaml:2503:3: one entry too many; 2500 are taken; divide the site into several files"
     ]

@@ -18,6 +18,8 @@ Path: TypeAlias = tuple[str | int, ...]
 Data: TypeAlias = "dict[str, Data] | list[Data] | str | None"
 
 LARGEST = 2 * 1024 * 1024
+# Of one mapping or list: nobody owns as many devices, and a plan of more takes minutes.
+MOST_ENTRIES = 2500
 # What YAML does not take, and half characters, which no file in UTF-8 holds.
 _CONTROL = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 DEEPEST = 24
@@ -195,13 +197,17 @@ class _Reader:
         """A list, its start taken already."""
         items: list[Data] = []
         while (event := self.next()).__class__ is not yaml.SequenceEndEvent:
+            self.crowd(event, len(items))
             items.append(self.value(event, (*path, len(items))))
         return items
 
     def mapping(self, path: Path) -> Data:
         """A mapping, its start taken already."""
         data: dict[str, Data] = {}
+        entries = 0
         while (event := self.next()).__class__ is not yaml.MappingEndEvent:
+            self.crowd(event, entries)
+            entries += 1
             key = self.key(event, path)
             if key is not None and key not in data:
                 mark = event.start_mark
@@ -215,6 +221,13 @@ class _Reader:
                 self.tell("key-twice", event, f"{key!r} is given twice", right)
             self.value(self.next(), (*path, _NOWHERE))
         return data
+
+    def crowd(self, event: Any, entries: int) -> None:
+        """Tell one entry too many: with so many there may be as many faults."""
+        if entries == MOST_ENTRIES:
+            right = f"{MOST_ENTRIES} are taken; divide the site into several files"
+            self.tell("too-many", event, "one entry too many", right)
+            raise Faulty(self.faults)
 
     def key(self, event: Any, path: Path) -> str | None:
         """A key; None, and told, if it cannot be one."""
