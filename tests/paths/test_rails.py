@@ -5,10 +5,11 @@ from typing import Any
 import pytest
 from tests.paths import small_parts as small
 
-from sinkside.paths.findings import findings, residual_risks
+from sinkside.paths.findings import findings
 from sinkside.paths.front import Front
 from sinkside.paths.judge import Path, judge
 from sinkside.paths.rails import REMOVED, fed, input_of
+from sinkside.paths.risks import residual_risks
 from sinkside.paths.search import Limits, Rejects, fronts
 from sinkside.quantity import Basis
 from sinkside.rules.verdict import Verdict

@@ -1,18 +1,17 @@
 """Findings of a judged path, with what is unknown behind them, and their workings on demand."""
 
-from functools import lru_cache
+from collections.abc import Sequence
 
 import numpy as np
 
-from sinkside.parts.elements import Converter
-from sinkside.parts.part import TriggerTraits
-from sinkside.paths.judge import ROW_OF, RULES_BY_ID, Judged, margin_of, stakes_of
+from sinkside.paths.judge import ROW_OF, RULES_BY_ID, Judged, margin_of, margins_of, stakes_of
 from sinkside.paths.keep_alive import keep_alive_words, lasts
 from sinkside.paths.rails import rail_current_words, rail_volts_words
 from sinkside.paths.rows import Path, Row, rows_of
+from sinkside.paths.states import supply
 from sinkside.paths.symbols import symbols_of
 from sinkside.paths.values import quantities_of
-from sinkside.paths.views import CORNERS, Draws, OneKnown
+from sinkside.paths.views import CORNERS, PLAUSIBLE, OneKnown
 from sinkside.quantity import Quantity
 from sinkside.rules.finding import Finding
 from sinkside.rules.symbols import SYMBOLS
@@ -32,14 +31,13 @@ def findings(judged: Judged, index: int) -> tuple[Finding, ...]:
             if _says_nothing(rule, path):
                 continue
             verdict = Verdict(int(judged.categorical[rule.id][index]))
-            found.append(_categorical(rule, path, verdict, judged.supplies[index].questions))
+            found.append(_categorical(rule, path, verdict, supply(path.front).questions))
         elif rule.id in ROW_OF:
-            margin = float(judged.margins[ROW_OF[rule.id], index])
+            margin, row = judged.decides(rule.id, index)
             if np.isposinf(margin):
                 continue
-            verdict = Verdict(int(judged.codes[ROW_OF[rule.id], index]))
-            row = judged.rows[int(judged.deciding[ROW_OF[rule.id], index])]
-            found.append(_numeric(rule, path, verdict, margin, row))
+            verdict = judged.code(rule.id, index)
+            found.append(_numeric(rule, path, verdict, margin, judged.rows[row]))
     return tuple(found)
 
 
@@ -146,21 +144,31 @@ def plausibility(rule: Rule, path: Path) -> int:
 
     A band for ranking, not a probability.
     """
-    rows = rows_of((path,))
-    margins = margin_of(rule, path, rows, Draws())
+    return plausibilities(rule, (path,))[0]
+
+
+def plausibilities(rule: Rule, paths: Sequence[Path]) -> list[int]:
+    """In how many of ten plausible cases a rule holds on each of some paths."""
+    rows = rows_of(paths)
+    margins = margins_of(rule, paths, rows, PLAUSIBLE)
     holds = np.where(np.isnan(margins), False, margins >= -TOUCH)
-    answers = rows.alternative
-    shares = [holds[answers == a].all(axis=0).mean() for a in np.unique(answers)]
-    return round(10 * float(np.mean(shares)))
+    found = []
+    for i in range(len(paths)):
+        own = rows.path == i
+        answers = rows.alternative[own]
+        shares = [holds[own][answers == a].all(axis=0).mean() for a in np.unique(answers)]
+        found.append(round(10 * float(np.mean(shares))))
+    return found
 
 
-def runs_plausibly(judged: Judged, index: int) -> int:
-    """In how many of ten plausible cases a device gets volts that it runs from."""
+def run_plausibly(judged: Judged, indices: Sequence[int]) -> list[int]:
+    """In how many of ten plausible cases a device gets volts that it runs from, on some paths."""
     rule = RULES_BY_ID["under-volts"]
-    code = judged.code(rule.id, index)
-    if code is Verdict.UNPROVEN:
-        return plausibility(rule, judged.paths[index])
-    return 10 if code is Verdict.FITS else 0
+    codes = [judged.code(rule.id, i) for i in indices]
+    open_ = [i for i, code in zip(indices, codes, strict=True) if code is Verdict.UNPROVEN]
+    odds = iter(plausibilities(rule, [judged.paths[i] for i in open_]) if open_ else ())
+    known = {Verdict.FITS: 10, Verdict.FAILS: 0}
+    return [next(odds) if code is Verdict.UNPROVEN else known[code] for code in codes]
 
 
 def working(finding: Finding, judged: Judged, index: int) -> Working | None:
@@ -169,7 +177,7 @@ def working(finding: Finding, judged: Judged, index: int) -> Working | None:
     if finding.margin is None:
         return None
     path = judged.paths[index]
-    row = judged.rows[int(judged.deciding[ROW_OF[rule.id], index])]
+    row = judged.rows[judged.decides(rule.id, index)[1]]
     one = Row(path=0, alternative=0, law=row.law, state=row.state)
     values, _ = symbols_of((path,), (one,), CORNERS)
     margin = margin_of(rule, path, (one,), CORNERS)[0]
@@ -209,54 +217,3 @@ def _basis(behind: tuple[Quantity, ...]) -> str:
     if not behind:
         return "calculated"
     return max(behind, key=lambda q: q.basis.rank).basis.value
-
-
-def residual_risks(judged: Judged, index: int) -> tuple[str, ...]:
-    """Residual risks of a path, in words: what one fault upstream can do."""
-    front = judged.paths[index].front
-    if front.rails is not None:
-        return (*_risks(front.trigger, None, any(p.fuse for p in front.parts), False), *OF_RAILS)
-    shorts = front.converter is not None and judged.code("single-fault", index) != Verdict.FITS
-    fused = any(part.fuse for part in front.parts)
-    return _risks(front.trigger, front.converter, fused, shorts)
-
-
-# What no figure here covers where a converter gives the rails of a supply that was built in.
-OF_RAILS = (
-    "a fault in the converter puts the port's volts on a rail",
-    "a converter may want a least load on each rail, and lose its volts below it: read them idle",
-    "the order in which its rails rise, and any line that says that they are good, were the old "
-    "supply's: see its service manual",
-    "a tick of the mains that the old supply handed on is gone",
-)
-
-
-@lru_cache(maxsize=10_000)
-def _risks(
-    trigger: TriggerTraits, converter: Converter | None, fused: bool, shorts: bool
-) -> tuple[str, ...]:
-    found = []
-    if shorts:
-        found.append(
-            "a short in the converter puts the port's volts on the device: "
-            "fit a crowbar and fuse, or a fixed converter from a lower contract"
-        )
-    if converter is not None and converter.direction != "step-down":
-        found.append("a fault in the converter's feedback makes it give more than it is set to")
-    if converter is not None and converter.adjustable:
-        found.append("a drifted or turned trimmer changes the volts: seal it after setting")
-    if not fused:
-        found.append("no fuse of its own: the port's protection is all there is")
-    if trigger.programmable_v is not None:
-        found.append(
-            "a programmable contract lives on the trigger's requests: let it run for an hour under "
-            "your eyes before it runs alone"
-        )
-    if trigger.presses_v:
-        found.append("a press of the trigger's button changes the volts")
-    if "highest" in trigger.falls_back:
-        found.append(
-            f"on a charger without {trigger.asks_v:g} V the trigger may take the highest "
-            "that is offered: tie it to this charger"
-        )
-    return tuple(found)

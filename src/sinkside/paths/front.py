@@ -104,7 +104,7 @@ class Front:
     @once
     def id(self) -> str:
         """Charger, port and parts in one line: the same chain has the same."""
-        parts = ", ".join(f"{p.id}({p.setting})" if p.setting else p.id for p in self.parts)
+        parts = ", ".join(map(step, self.parts))
         return f"{self.charger.id}:{self.port} > {parts}"
 
     def sentence(self) -> str:
@@ -117,3 +117,8 @@ class Front:
                 *(a + b for a, b in zip(steps, settings, strict=True)),
             ]
         )
+
+
+def step(part: Part) -> str:
+    """A part as it stands in the `id` of a front."""
+    return f"{part.id}({part.setting})" if part.setting else part.id

@@ -1,11 +1,13 @@
 """The heads of chains: a cable and a trigger that go together, on one port; cheap rejects first."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from sinkside.parts.charger import Charger
 from sinkside.parts.part import Part, TriggerTraits
+from sinkside.paths.drawers import Drawers, cheap
 from sinkside.paths.settings import asked_volts
 from sinkside.site.appliance import Appliance
 from sinkside.standards.type_c_cable import CURRENT_WITHOUT_MARK_A, SPR_NOMINAL_V
@@ -42,19 +44,25 @@ class Rejects:
         self.reasons[reason] += 1
         self.examples.setdefault(reason, example)
 
+    def add_all(self, others: "Rejects", times: int = 1) -> None:
+        """Count what was left out elsewhere, as often as it came about."""
+        for reason, count in others.reasons.items():
+            self.reasons[reason] += times * count
+            self.examples.setdefault(reason, others.examples[reason])
+
 
 def heads(
     appliance: Appliance,
     charger: Charger,
     port: str,
-    usable: list[Part],
+    drawers: Drawers,
     limits: Limits,
     rejects: Rejects,
 ) -> Iterator[tuple[Part, ...]]:
     """A cable and a trigger that go together, or a moulded lead that has a cable of its own."""
-    cables = _cables(charger, port, usable, limits, rejects)
+    cables = _cables(charger, port, drawers.cables, limits, rejects)
     for cable in cables:
-        for trigger in _triggers(appliance, charger, port, usable, rejects):
+        for trigger in _triggers(appliance, charger, port, drawers.triggers, rejects):
             if trigger.gives.kind != "wires":
                 if cable is cables[0] and _plugs_in(charger, port, trigger, rejects):
                     yield (trigger,)
@@ -99,7 +107,7 @@ def _extended(traits: TriggerTraits) -> bool:
 
 
 def _cables(
-    charger: Charger, port: str, usable: list[Part], limits: Limits, rejects: Rejects
+    charger: Charger, port: str, parts: Sequence[Part], limits: Limits, rejects: Rejects
 ) -> list[Part]:
     """The cheapest cable that reaches: without a mark; over 3 A with one; over 20 V with EPR."""
     if limits.reach_m is None:
@@ -108,11 +116,11 @@ def _cables(
     reach = limits.reach_m - TAIL_REACH_M
     offers = charger.port(port)
     fits = "usb-c" if offers.receptacle == "C" else "usb-a"
-    for part in usable:
-        if part.kind == "cable" and part.owned and part.takes.kind != fits:
+    for part in parts:
+        if part.owned and part.takes.kind != fits:
             rejects.add(f"{part.id} does not go into {charger.id} {port}", part.id)
     cables = sorted(
-        (p for p in usable if p.kind == "cable" and p.takes.kind == fits and p.length_m >= reach),
+        (p for p in parts if p.takes.kind == fits and p.length_m >= reach),
         key=cheap,
     )
     if not cables:
@@ -130,12 +138,12 @@ def _cables(
 
 
 def _triggers(
-    appliance: Appliance, charger: Charger, port: str, usable: list[Part], rejects: Rejects
+    appliance: Appliance, charger: Charger, port: str, parts: Sequence[Part], rejects: Rejects
 ) -> Iterator[Part]:
     """Triggers that ask for what the port offers at least when it is alone."""
     offers = charger.port(port).offers
     listed = {o.fixed_v for o in offers}
-    for part in usable:
+    for part in parts:
         traits = part.trigger
         if traits is None:
             continue
@@ -174,9 +182,9 @@ def _programmed(
         elif not any(o.low_v <= volts <= o.high_v for o in ranges):
             rejects.add(f"no range of {charger.id} {port} has {volts:g} V in it", part.id)
         else:
-            yield part.asking(volts)
+            yield _asking(part, volts)
 
 
-def cheap(part: Part) -> tuple[bool, bool, int, str]:
-    """Owned before bought, a known price before an unknown one, cheap before dear."""
-    return (part.owned == 0, part.price_cents is None, part.price_cents or 0, part.id)
+@lru_cache(maxsize=1000)
+def _asking(part: Part, volts: float) -> Part:
+    return part.asking(volts)

@@ -1,7 +1,7 @@
 """Every rule on every path in every state at every corner, as arrays.
 
-Rows are (path, alternative, state); columns are those of the view. One pass computes the
-symbols of the rules for all rows, then each rule's margin from its formula.
+Rows are (path, alternative, state); columns are those of the view. What is reckoned is reckoned
+on situations, which are rows without their names, and then said of the rows.
 """
 
 from collections.abc import Iterator, Sequence
@@ -11,49 +11,89 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from sinkside.paths.keep_alive import keep_alive
-from sinkside.paths.rails import rail_current, rail_volts
-from sinkside.paths.rows import Path, Row, Rows, distinct, rows_and_supplies
+from sinkside.frozen import once
+from sinkside.paths.alone import categorical
+from sinkside.paths.groups import Groups
+from sinkside.paths.pool import Indices, Path, Pool
+from sinkside.paths.rows import Row, Rows, rows_of
+from sinkside.paths.situations import situations
 from sinkside.paths.states import Supply, supply
-from sinkside.paths.symbols import FORMULA_RULES, Symbols, symbols_of
+from sinkside.paths.symbols import FORMULA_RULES, Symbols, reckoned, symbols_of
 from sinkside.paths.views import CORNERS, View
 from sinkside.rules.table import RULES, Rule
 from sinkside.rules.verdict import Stakes, Verdict, decide
 from sinkside.site.appliance import Appliance
-from sinkside.site.prints import USB_PLUGS
 from sinkside.working import evaluate
 
 Array: TypeAlias = NDArray[np.float64]
 
+__all__ = ["CORNERS", "Judged", "Path", "judge", "margin_of", "stakes_of", "symbols_of"]
 
-@dataclass(frozen=True, kw_only=True)
+
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Judged:
     """Verdicts on paths.
 
     Parameters
     ----------
+    paths
+        As they were given.
+    pool
+        The same paths as what they are made of.
     codes
         Verdict of each formula rule on each path, shape (rules, paths).
-    margins
-        Least margin at the worst corner, same shape; infinite where the rule does not apply,
-        and less than any number where there is no working point.
-    deciding
-        Row that decides, same shape.
     categorical
         Verdicts of the categorical rules of single paths, by rule id, shape (paths,).
     loss_w
         Most that is burnt between port and inlet at the steady current, shape (paths,).
+    situation
+        Which situation each row is, shape (rows,).
+    least
+        The lesser of the two corners' margins, shape (rules, situations): infinite where the rule
+        does not apply, less than any number where there is no working point.
     """
 
-    paths: tuple[Path, ...]
-    supplies: tuple[Supply, ...]
+    paths: Sequence[Path]
+    pool: Pool
     rows: Rows
     rules: tuple[Rule, ...]
     codes: NDArray[np.int8]
-    margins: Array
-    deciding: NDArray[np.intp]
     categorical: dict[str, NDArray[np.int8]]
     loss_w: Array
+    situation: Indices
+    least: Array
+
+    @once
+    def supplies(self) -> tuple[Supply, ...]:
+        """The supply of each path."""
+        return tuple(supply(self.pool.heads[i]) for i in self.pool.head)
+
+    @once
+    def margins(self) -> Array:
+        """Least margin of each formula rule on each path, shape (rules, paths)."""
+        return self._leasts[0]
+
+    @once
+    def deciding(self) -> Indices:
+        """Row that decides, same shape."""
+        return self._leasts[1]
+
+    @once
+    def _leasts(self) -> tuple[Array, Indices]:
+        if not len(self.rows):
+            return np.full(self.codes.shape, np.inf), np.zeros(self.codes.shape, dtype=np.intp)
+        groups = Groups(self.rows, len(self.paths))
+        found = [groups.least(least[self.situation]) for least in self.least]
+        return np.array([f[0] for f in found]), np.array([f[1] for f in found])
+
+    def decides(self, rule: str, index: int) -> tuple[float, int]:
+        """The least margin of a formula rule on one path, and the row that it stands in."""
+        start, stop = np.searchsorted(self.rows.path, (index, index + 1))
+        if start == stop:
+            return np.inf, 0
+        margins = self.least[ROW_OF[rule], self.situation[start:stop]]
+        at = int(margins.argmin())
+        return float(margins[at]), int(start) + at
 
     @property
     def verdicts(self) -> dict[str, NDArray[np.int8]]:
@@ -82,11 +122,10 @@ class Judged:
         self, stakes: tuple[Stakes, ...]
     ) -> Iterator[tuple[NDArray[np.bool_], NDArray[np.int8]]]:
         """For each rule the paths with which it is of those stakes, and its verdicts."""
-        devices, at = distinct(path.appliance for path in self.paths)
         for name, codes in self.verdicts.items():
             rule = RULES_BY_ID[name]
-            counted = [stakes_of(rule, device) in stakes for device in devices]
-            yield np.array(counted, dtype=bool)[at], codes
+            counted = [stakes_of(rule, device) in stakes for device in self.pool.devices]
+            yield np.array(counted, dtype=bool)[self.pool.device], codes
 
 
 RULES_BY_ID = {rule.id: rule for rule in RULES}
@@ -121,78 +160,37 @@ def stakes_of(rule: Rule, appliance: Appliance) -> Stakes:
 
 def judge(paths: Sequence[Path]) -> Judged:
     """Judge paths by every rule that concerns a single path."""
-    paths = tuple(paths)
-    rows, supplies = rows_and_supplies(paths)
-    codes = np.zeros((len(FORMULA_RULES), len(paths)), dtype=np.int8)
-    margins = np.full((len(FORMULA_RULES), len(paths)), np.inf)
-    deciding = np.zeros((len(FORMULA_RULES), len(paths)), dtype=np.intp)
-    loss_w = np.zeros(len(paths))
+    pool = Pool.of(paths)
+    rows = rows_of(pool)
+    codes = np.zeros((len(FORMULA_RULES), len(pool)), dtype=np.int8)
+    loss_w = np.zeros(len(pool))
+    situation, least = np.zeros(0, dtype=np.intp), np.zeros((len(FORMULA_RULES), 0))
     if len(rows):
-        symbols, applies = symbols_of(paths, rows, CORNERS)
-        groups = _Groups(rows, len(paths))
+        found = situations(pool, rows, CORNERS)
+        situation = found.of_row
+        symbols, applies = reckoned(found)
+        groups = Groups(rows, len(pool))
+        least = np.full((len(FORMULA_RULES), len(found)), np.inf)
         for i, rule in enumerate(FORMULA_RULES):
-            margin = _margin(rule, symbols)
-            code = decide(margin[:, 0], margin[:, 1])
             mask = applies[rule.id]
-            codes[i] = groups.fold(np.where(mask, code, Verdict.FITS))
-            least = np.minimum(margin[:, 0], margin[:, 1])
-            margins[i], deciding[i] = groups.least(np.where(mask, least, np.inf))
-        match = applies["under-volts"]
-        spent = np.where(match, np.nan_to_num(symbols["P_lost"][:, 0]), 0.0)
-        loss_w = -groups.least(-spent)[0]
+            margin = _margin(rule, symbols)
+            code = np.where(mask, decide(margin[:, 0], margin[:, 1]), Verdict.FITS)
+            codes[i] = groups.fold(code.astype(np.int8)[situation])
+            lesser = np.minimum(margin[:, 0], margin[:, 1])
+            least[i] = np.where(mask, np.where(np.isnan(lesser), -np.inf, lesser), np.inf)
+        spent = np.where(found.match, np.nan_to_num(symbols["P_lost"][:, 0]), 0.0)
+        loss_w = -groups.least(-spent[situation])[0]
     return Judged(
-        paths=paths,
-        supplies=supplies,
+        paths=paths if isinstance(paths, Pool) else tuple(paths),
+        pool=pool,
         rows=rows,
         rules=FORMULA_RULES,
         codes=codes,
-        margins=margins,
-        deciding=deciding,
-        categorical=_categorical(paths),
+        categorical=categorical(pool),
         loss_w=loss_w,
+        situation=situation,
+        least=least,
     )
-
-
-class _Groups:
-    """Rows grouped by (path, alternative), and those by path; rows come in that order."""
-
-    def __init__(self, rows: Rows, paths: int) -> None:
-        self.paths = paths
-        path, answer = rows.path, rows.alternative
-        other = (path[1:] != path[:-1]) | (answer[1:] != answer[:-1])
-        self.alternative_starts = np.flatnonzero(np.r_[True, other])
-        first = path[self.alternative_starts]
-        self.path_starts = np.flatnonzero(np.r_[True, first[1:] != first[:-1]])
-        self.present = first[self.path_starts]
-        self.row_starts = np.flatnonzero(np.r_[True, path[1:] != path[:-1]])
-        self.path_of_row = path
-
-    def fold(self, codes: NDArray[np.int8]) -> NDArray[np.int8]:
-        """States of one alternative all come about; of the alternatives, one is true."""
-        by_answer = np.maximum.reduceat(codes, self.alternative_starts)
-        worst = np.maximum.reduceat(by_answer, self.path_starts)
-        best = np.minimum.reduceat(by_answer, self.path_starts)
-        found = np.zeros(self.paths, dtype=np.int8)
-        found[self.present] = np.where(
-            best == Verdict.FAILS,
-            Verdict.FAILS,
-            np.where(worst == Verdict.FITS, Verdict.FITS, Verdict.UNPROVEN),
-        )
-        return found
-
-    def least(self, margins: Array) -> tuple[Array, NDArray[np.intp]]:
-        """The least margin of each path and the row it stands in.
-
-        Not-a-number means no working point at all: it is less than any margin.
-        """
-        ranked = np.where(np.isnan(margins), -np.inf, margins)
-        order = np.lexsort((ranked, self.path_of_row))
-        rows = order[self.row_starts]
-        least = np.full(self.paths, np.inf)
-        deciding = np.zeros(self.paths, dtype=np.intp)
-        least[self.present] = ranked[rows]
-        deciding[self.present] = rows
-        return least, deciding
 
 
 def _margin(rule: Rule, symbols: Symbols) -> Array:
@@ -203,54 +201,12 @@ def _margin(rule: Rule, symbols: Symbols) -> Array:
 
 def margin_of(rule: Rule, path: Path, rows: Sequence[Row], view: View) -> Array:
     """The margin of one rule in some rows of one path, seen through a view."""
-    symbols, applies = symbols_of((path,), rows, view)
-    return np.where(applies[rule.id][:, None], _margin(rule, symbols), np.inf)
+    return margins_of(rule, (path,), rows, view)
 
 
-def _categorical(paths: Sequence[Path]) -> dict[str, NDArray[np.int8]]:
-    return {
-        "polarity": np.array([polarity(p) for p in paths], dtype=np.int8),
-        "direct-current": np.array([direct_current(p) for p in paths], dtype=np.int8),
-        "match-offered": np.array([match_offered(p) for p in paths], dtype=np.int8),
-        "keep-alive": np.array([keep_alive(p.front) for p in paths], dtype=np.int8),
-        "rail-volts": np.array([rail_volts(p.front, p.appliance) for p in paths], dtype=np.int8),
-        "rail-current": np.array(
-            [rail_current(p.front, p.appliance) for p in paths], dtype=np.int8
-        ),
-    }
-
-
-def polarity(path: Path) -> Verdict:
-    """Two evidences that agree with the plug fit; one, or none, is unproven; against is failing.
-
-    Behind a confirmed full bridge either way round will do.
-    """
-    end, evidence = path.front.end, path.appliance.evidence
-    if path.front.rails is not None:
-        return Verdict.FITS  # nothing mates with it: the poles are those of the build sheet
-    if end.plug in USB_PLUGS or path.appliance.kind == "either":
-        return Verdict.FITS  # the poles of these plugs are fixed
-    if end.kind != "barrel" or end.centre is None:
-        return Verdict.UNPROVEN
-    if any(e.centre != end.centre for e in evidence):
-        return Verdict.FAILS
-    return Verdict.FITS if len({e.observed for e in evidence}) >= 2 else Verdict.UNPROVEN
-
-
-def direct_current(path: Path) -> Verdict:
-    """Whether the inlet takes d.c."""
-    kinds = {
-        "dc": Verdict.FITS,
-        "either": Verdict.FITS,
-        "unknown": Verdict.UNPROVEN,
-        "ac": Verdict.FAILS,
-    }
-    return kinds[path.appliance.kind]
-
-
-def match_offered(path: Path) -> Verdict:
-    """Whether the volts asked for are there in every company."""
-    offered = supply(path.front).offered
-    if offered is None:
-        return Verdict.UNPROVEN
-    return Verdict.FITS if offered else Verdict.FAILS
+def margins_of(rule: Rule, paths: Sequence[Path], rows: Sequence[Row], view: View) -> Array:
+    """The margin of one rule in some rows of some paths, seen through a view."""
+    found = situations(paths, rows, view)
+    symbols, applies = reckoned(found)
+    margin: Array = np.where(applies[rule.id][:, None], _margin(rule, symbols), np.inf)
+    return margin[found.of_row]

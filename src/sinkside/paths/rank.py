@@ -1,10 +1,20 @@
 """Which path of a device is the better one: one key, from the gravest to the slightest."""
 
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
-from sinkside.paths.findings import residual_risks, runs_plausibly
-from sinkside.paths.judge import Judged
-from sinkside.paths.rows import Path
+import numpy as np
+from numpy.typing import NDArray
+
+from sinkside.parts.elements import Converter
+from sinkside.parts.part import Part
+from sinkside.paths.findings import run_plausibly
+from sinkside.paths.front import step
+from sinkside.paths.judge import ROW_OF, Judged
+from sinkside.paths.pool import Indices, Path, Pool, firsts, same
+from sinkside.paths.risks import risks_of
 from sinkside.quantity import Basis
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Appliance
@@ -55,43 +65,115 @@ UNKNOWN_PRICE_CENTS = 100_000
 LIKELY, UNLIKELY = 0, 1
 
 
+@dataclass(frozen=True, kw_only=True)
+class Ranked:
+    """Paths of one device with their keys, and their places from the best to the last."""
+
+    keys: tuple[Key, ...]
+    order: tuple[int, ...]
+
+
 def cents(path: Path) -> int:
     """What of a path is to be bought."""
-    return sum(
-        UNKNOWN_PRICE_CENTS if p.price_cents is None else p.price_cents
-        for p in path.front.parts
-        if p.owned == 0
-    )
+    return _cents(path.front.parts)
 
 
 def keys(judged: Judged) -> list[Key]:
     """The key of each path of one device."""
-    fails = judged.worst(Stakes.HARM, Stakes.LOSS, Stakes.MISBEHAVES) == Verdict.FAILS
-    harm = judged.unproven(Stakes.HARM, Stakes.LOSS)
+    return list(ranked(judged).keys)
+
+
+def ranked(judged: Judged) -> Ranked:
+    """The paths of one device in order.
+
+    The odds that a path runs are worked out where they can decide: among paths that may run, and
+    that leave least harm open.
+    """
+    pool = judged.pool
+    if not len(pool):
+        return Ranked(keys=(), order=())
+    converters, converter = _converters(pool)
+    set_v = np.array([c.gives_v.value if c else 0.0 for c in converters])[converter]
+    asked_v = np.array([head.trigger.asks_v for head in pool.heads])[pool.head]
     misbehaves = judged.unproven(Stakes.MISBEHAVES) > 0
-    found = [
-        Key(
-            fails=bool(fails[i]),
-            harm_unproven=int(harm[i]),
-            misbehaves_unproven=bool(misbehaves[i]),
-            implausible=UNLIKELY if misbehaves[i] else LIKELY,
-            irreversible=0,
-            risks=len(residual_risks(judged, i)),
-            volts=path.front.trigger.asks_v + _set_volts(path) / 1000,
-            stages=len(path.front.parts),
-            cents=cents(path),
-            id=path.front.id,
-        )
-        for i, path in enumerate(judged.paths)
-    ]
-    bands: dict[tuple[float, bool], int] = {}
-    if judged.paths and not knows_window(judged.paths[0].appliance):
-        return [key._replace(implausible=LIKELY) for key in found]
-    for i in sorted(_open_paths(found), key=found.__getitem__):
-        feed = _feed(judged.paths[i])
-        if feed not in bands:
-            bands[feed] = _band(runs_plausibly(judged, i))
-        found[i] = found[i]._replace(implausible=bands[feed])
+    fails = judged.worst(Stakes.HARM, Stakes.LOSS, Stakes.MISBEHAVES) == Verdict.FAILS
+    columns = _Columns(
+        fails=fails,
+        harm_unproven=judged.unproven(Stakes.HARM, Stakes.LOSS),
+        misbehaves_unproven=misbehaves,
+        implausible=np.where(misbehaves, UNLIKELY, LIKELY),
+        irreversible=np.zeros(len(pool), dtype=np.intp),
+        risks=_risks(judged, converters, converter),
+        volts=asked_v + set_v / 1000,
+        stages=_of_parts(len, pool),
+        cents=_of_parts(_cents, pool),
+    )
+    names = _names(pool)
+    if knows_window(pool.devices[pool.device[0]]):
+        converts = np.array([c is not None for c in converters])[converter]
+        feed_v = np.where(converts, set_v, asked_v)
+        feeds = list(zip(feed_v.tolist(), converts.tolist(), strict=True))
+        _weigh_odds(judged, columns, feeds, _order(columns, names))
+    else:
+        columns.implausible[:] = LIKELY
+    values = [column.tolist() for column in columns]
+    return Ranked(
+        keys=tuple(map(Key._make, zip(*values, names, strict=True))),
+        order=tuple(_order(columns, names)),
+    )
+
+
+class _Columns(NamedTuple):
+    """Keys without their names, as arrays."""
+
+    fails: NDArray[np.bool_]
+    harm_unproven: NDArray[np.int64]
+    misbehaves_unproven: NDArray[np.bool_]
+    implausible: Indices
+    irreversible: Indices
+    risks: Indices
+    volts: NDArray[np.float64]
+    stages: Indices
+    cents: Indices
+
+
+def _weigh_odds(
+    judged: Judged,
+    columns: _Columns,
+    feeds: Sequence[tuple[float, bool]],
+    order: Sequence[int],
+) -> None:
+    """Weigh the odds that open paths run: those that feed the same are as plausible as each other.
+
+    They differ in milliohms only, which is nothing beside what is not known of the device: the
+    best of them stands for all.
+    """
+    open_ = _open(columns)
+    best: dict[tuple[float, bool], int] = {}
+    for i in order:
+        if open_[i]:
+            best.setdefault(feeds[i], i)
+    odds = run_plausibly(judged, list(best.values()))
+    bands = {feed: _band(tenths) for feed, tenths in zip(best, odds, strict=True)}
+    for i in np.flatnonzero(open_).tolist():
+        columns.implausible[i] = bands[feeds[i]]
+
+
+def _band(tenths: int) -> int:
+    return LIKELY if tenths >= 3 else UNLIKELY
+
+
+def _order(columns: _Columns, names: Sequence[str]) -> list[int]:
+    """Places from the least key to the greatest; names count where all else is the same."""
+    order: Indices = np.lexsort(columns[::-1])
+    other = np.zeros(len(order) - 1, dtype=bool)
+    for column in columns:
+        other |= column[order[1:]] != column[order[:-1]]
+    found: list[int] = order.tolist()
+    cuts = [0, *(np.flatnonzero(other) + 1).tolist(), len(found)]
+    for start, stop in pairwise(cuts):
+        if stop - start > 1:
+            found[start:stop] = sorted(found[start:stop], key=names.__getitem__)
     return found
 
 
@@ -104,27 +186,66 @@ def knows_window(appliance: Appliance) -> bool:
     return appliance.runs_from_v.basis is not Basis.ASSUMED or appliance.heat.regulator is not None
 
 
-def _set_volts(path: Path) -> float:
-    converter = path.front.converter
-    return converter.gives_v.value if converter else 0.0
-
-
-def _open_paths(found: list[Key]) -> list[int]:
+def _open(columns: _Columns) -> NDArray[np.bool_]:
     """Paths that may run, among those that leave least harm open."""
-    open_ = [i for i, key in enumerate(found) if key.misbehaves_unproven and not key.fails]
-    least = min((found[i].harm_unproven for i in open_), default=0)
-    return [i for i in open_ if found[i].harm_unproven == least]
+    open_ = columns.misbehaves_unproven & ~columns.fails
+    least = columns.harm_unproven[open_].min(initial=np.iinfo(np.int64).max)
+    found: NDArray[np.bool_] = open_ & (columns.harm_unproven == least)
+    return found
 
 
-def _feed(path: Path) -> tuple[float, bool]:
-    """What the device is fed: paths that feed the same are as plausible as each other.
-
-    They differ in milliohms only, which is nothing beside what is not known of the device.
-    """
-    converter = path.front.converter
-    volts = converter.gives_v.value if converter else path.front.trigger.asks_v
-    return volts, converter is not None
+def _of_parts(of: Callable[[tuple[Part, ...]], int], pool: Pool) -> Indices:
+    """A sum over the parts of each path."""
+    heads = np.array([of(head.parts) for head in pool.heads], dtype=np.intp)
+    ends = np.array([of(end) for end in pool.ends], dtype=np.intp)
+    found: Indices = heads[pool.head] + ends[pool.end]
+    return found
 
 
-def _band(tenths: int) -> int:
-    return LIKELY if tenths >= 3 else UNLIKELY
+def _cents(parts: tuple[Part, ...]) -> int:
+    return sum(
+        UNKNOWN_PRICE_CENTS if p.price_cents is None else p.price_cents
+        for p in parts
+        if p.owned == 0
+    )
+
+
+def _converters(pool: Pool) -> tuple[tuple[Converter | None, ...], Indices]:
+    """The converters, and which of them each path has; none is one of them."""
+    in_heads = [head.converter for head in pool.heads]
+    in_ends = [next((c for p in end if (c := p.converter)), None) for end in pool.ends]
+    found, at = same((*in_heads, *in_ends))
+    of_head, of_end = at[: len(in_heads)][pool.head], at[len(in_heads) :][pool.end]
+    in_head = np.array([c is not None for c in in_heads], dtype=bool)[pool.head]
+    return found, np.where(in_head, of_head, of_end)
+
+
+def _risks(judged: Judged, converters: Sequence[Converter | None], converter: Indices) -> Indices:
+    """How many residual risks stay on each path: asked once of each sort of chain."""
+    pool = judged.pool
+    triggers, trigger = same(head.trigger for head in pool.heads)
+    fused = _of_parts(lambda parts: sum(p.fuse is not None for p in parts), pool) > 0
+    rails = _of_parts(lambda parts: sum(p.rails_converter is not None for p in parts), pool) > 0
+    converts = np.array([c is not None for c in converters], dtype=bool)[converter]
+    shorts = converts & (judged.codes[ROW_OF["single-fault"]] != Verdict.FITS)
+    sort = trigger[pool.head] * len(converters) + converter
+    first, at = firsts(((sort * 2 + fused) * 2 + rails) * 2 + shorts)
+    traits = zip(
+        trigger[pool.head[first]].tolist(),
+        converter[first].tolist(),
+        fused[first].tolist(),
+        shorts[first].tolist(),
+        rails[first].tolist(),
+        strict=True,
+    )
+    counts = [len(risks_of(triggers[t], converters[c], *rest)) for t, c, *rest in traits]
+    found: Indices = np.array(counts, dtype=np.intp)[at]
+    return found
+
+
+def _names(pool: Pool) -> list[str]:
+    """The `id` of the front of each path."""
+    heads = [head.id for head in pool.heads]
+    ends = ["".join(f", {step(part)}" for part in end) for end in pool.ends]
+    pairs = zip(pool.head.tolist(), pool.end.tolist(), strict=True)
+    return [heads[head] + ends[end] for head, end in pairs]

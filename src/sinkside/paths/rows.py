@@ -1,26 +1,16 @@
-"""A path, and the rows that it is judged in: every state under every answer to what is open."""
+"""The rows that paths are judged in: every state under every answer to what is open."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import TypeAlias, TypeVar, overload
+from typing import overload
 
 import numpy as np
-from numpy.typing import NDArray
 
-from sinkside.paths.front import Front
+from sinkside.paths.pool import Indices, Path, Pool, firsts, runs
 from sinkside.paths.states import State, Supply, supply
-from sinkside.site.appliance import Appliance, Law
+from sinkside.site.appliance import Law
 
-Indices: TypeAlias = NDArray[np.intp]
-T = TypeVar("T")
-
-
-@dataclass(frozen=True, kw_only=True)
-class Path:
-    """A front joined to a device."""
-
-    front: Front
-    appliance: Appliance
+__all__ = ["Path", "Row", "Rows", "rows_of"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -87,68 +77,41 @@ class Rows(Sequence[Row]):
         )
 
 
-def distinct(values: Iterable[T]) -> tuple[tuple[T, ...], Indices]:
-    """Each object once, and for each value which of them it is; by identity, which is quick."""
-    place: dict[int, int] = {}
-    found: list[T] = []
-    at = []
-    for value in values:
-        if id(value) not in place:
-            place[id(value)] = len(found)
-            found.append(value)
-        at.append(place[id(value)])
-    return tuple(found), _indices(at)
-
-
 def rows_of(paths: Sequence[Path]) -> Rows:
-    """Every row of some paths, grouped by path and alternative."""
-    return rows_and_supplies(paths)[0]
+    """Every row of some paths, grouped by path and alternative.
 
-
-def rows_and_supplies(paths: Sequence[Path]) -> tuple[Rows, tuple[Supply, ...]]:
-    """Every row of some paths, and the supply of each path.
-
-    Paths with the same head and the same laws have the same rows: they are worked out once.
+    Paths with the same head and the same device have the same rows: they are worked out once.
     """
-    kinds: dict[object, int] = {}
-    found: list[Supply] = []
-    blocks: list[_Block] = []
+    pool = Pool.of(paths)
     laws: dict[Law, int] = {}
     states: list[tuple[int, State]] = []
-    kind_of = []
-    for i, path in enumerate(paths):
-        front = path.front
-        key = (front.charger, front.port, front.company, front.head_parts, path.appliance.laws)
-        kind = kinds.get(key)
-        if kind is None:
-            kind = kinds[key] = len(blocks)
-            found.append(supply(front))
-            blocks.append(_block(found[-1], path.appliance.laws, laws, len(states)))
-            states += [(i, state) for state in found[-1].states]
-        kind_of.append(kind)
-    sizes = _indices(len(blocks[kind].state) for kind in kind_of)
-    rows = Rows(
-        path=np.repeat(np.arange(len(paths)), sizes),
-        alternative=_joined(blocks[kind].alternative for kind in kind_of),
-        law=_joined(blocks[kind].law for kind in kind_of),
-        state=_joined(blocks[kind].state for kind in kind_of),
+    blocks: list[tuple[int, int, int]] = []
+    starts, sizes = [], []
+    first, kind = firsts(pool.head * len(pool.devices) + pool.device)
+    for i in first.tolist():
+        found = supply(pool.heads[pool.head[i]])
+        starts.append(len(blocks))
+        blocks += _block(found, pool.devices[pool.device[i]].laws, laws, len(states))
+        sizes.append(len(blocks) - starts[-1])
+        states += [(i, state) for state in found.states]
+    sizes_of = np.array(sizes, dtype=np.intp)[kind]
+    columns = np.array(blocks, dtype=np.intp).reshape(-1, 3)
+    taken = columns[runs(np.array(starts, dtype=np.intp)[kind], sizes_of)]
+    return Rows(
+        path=np.repeat(np.arange(len(pool)), sizes_of),
+        alternative=np.ascontiguousarray(taken[:, 0]),
+        law=np.ascontiguousarray(taken[:, 1]),
+        state=np.ascontiguousarray(taken[:, 2]),
         laws=tuple(laws),
         states=tuple(states),
     )
-    return rows, tuple(found[kind] for kind in kind_of)
 
 
-@dataclass(frozen=True, kw_only=True)
-class _Block:
-    """The rows of every path of one kind."""
-
-    alternative: Indices
-    law: Indices
-    state: Indices
-
-
-def _block(found: Supply, under: tuple[Law, ...], laws: dict[Law, int], first: int) -> _Block:
-    rows = [
+def _block(
+    found: Supply, under: tuple[Law, ...], laws: dict[Law, int], first: int
+) -> list[tuple[int, int, int]]:
+    """Answer, law and state of each row of a path; states are counted from `first`."""
+    return [
         (number, laws.setdefault(law, len(laws)), first + i)
         for number, (law, answer) in enumerate(
             (law, answer) for law in under for answer in found.answers or ("",)
@@ -156,16 +119,7 @@ def _block(found: Supply, under: tuple[Law, ...], laws: dict[Law, int], first: i
         for i, state in enumerate(found.states)
         if state.alternative in ("", answer)
     ]
-    return _Block(
-        alternative=_indices(row[0] for row in rows),
-        law=_indices(row[1] for row in rows),
-        state=_indices(row[2] for row in rows),
-    )
 
 
 def _indices(values: Iterable[int]) -> Indices:
     return np.fromiter(values, dtype=np.intp)
-
-
-def _joined(parts: Iterable[Indices]) -> Indices:
-    return np.concatenate([np.zeros(0, dtype=np.intp), *parts])

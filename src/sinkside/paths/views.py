@@ -64,6 +64,9 @@ class Draws:
         return quantity.low + (quantity.high - quantity.low) * shares(quantity.name)
 
 
+PLAUSIBLE = Draws()
+
+
 @lru_cache(maxsize=4096)
 def shares(name: str) -> Array:
     """Even draws over 0..1 for a name, stratified so that few draws cover the range."""

@@ -8,13 +8,12 @@ import numpy as np
 
 from sinkside import grounds, mixups, outages
 from sinkside.parts.charger import Charger, Occupied
-from sinkside.paths.findings import findings, residual_risks
+from sinkside.paths.findings import findings
 from sinkside.paths.front import Front
 from sinkside.paths.judge import RULES_BY_ID, Judged, judge, stakes_of
-from sinkside.paths.rails import fed
-from sinkside.paths.rank import UNKNOWN_PRICE_CENTS, Key, keys
-from sinkside.paths.rows import Path
-from sinkside.paths.search import Limits, Rejects, fronts
+from sinkside.paths.rank import UNKNOWN_PRICE_CENTS, Key, ranked
+from sinkside.paths.risks import residual_risks
+from sinkside.paths.search import Limits, Place, Rejects, search
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan, Reject
 from sinkside.plan.recheck import recheck
 from sinkside.rules.finding import Finding
@@ -107,25 +106,27 @@ def _survey(site: Site, device: DeviceWritten) -> Appliance:
 
 def _search(site: Site, appliance: Appliance) -> _Searched:
     rejects = Rejects()
-    paths = []
     alike = _alike(site, appliance)
-    for members in alike.values():
-        charger = members[0]
-        limits = Limits(solder=site.rules.solder, reach_m=site.distance_m(charger.at, appliance.at))
-        paths += [
-            Path(front=front, appliance=fed(front, appliance))
-            for port in charger.names
-            for company in _companies(site, charger, port)
-            for front in fronts(appliance, charger, port, company, site.parts, limits, rejects)
-        ]
-    judged = judge(paths)
-    found = keys(judged)
-    order = tuple(sorted(range(len(found)), key=found.__getitem__))
+    chargers = [members[0] for members in alike.values()]
+    places = (
+        Place(
+            charger=charger,
+            port=port,
+            companies=_companies(site, charger, port),
+            limits=Limits(
+                solder=site.rules.solder, reach_m=site.distance_m(charger.at, appliance.at)
+            ),
+        )
+        for charger in chargers
+        for port in charger.names
+    )
+    judged = judge(search(appliance, places, site.parts, rejects))
+    found = ranked(judged)
     return _Searched(
         appliance=appliance,
         judged=judged,
-        keys=tuple(found),
-        order=order,
+        keys=found.keys,
+        order=found.order,
         rejects=rejects,
         alike={members[0].id: members for members in alike.values()},
     )
