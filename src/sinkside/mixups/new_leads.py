@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 from sinkside.mixups.mating import fit
 from sinkside.mixups.outcome import Cell, Outcome
 from sinkside.mixups.picking import Codes, Picked, Told, pick
+from sinkside.paths.alone import polarity
 from sinkside.paths.front import Front
-from sinkside.paths.judge import ROW_OF, Judged, judge, polarity
+from sinkside.paths.judge import ROW_OF, Judged, judge
 from sinkside.paths.rows import Path
 from sinkside.rules.verdict import Verdict
 from sinkside.site.appliance import Appliance
