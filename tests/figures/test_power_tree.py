@@ -59,7 +59,7 @@ def test_the_load_is_what_the_device_takes_at_the_lowest_volts(made: Plan) -> No
 def test_the_state_is_the_one_in_which_a_neighbour_takes_most(made: Plan) -> None:
     """Alone the port offers 3 A, beside its neighbour 2 A: that is the worst one."""
     load = power_trees(made)[0].loads[0]
-    assert (load.offer_a, load.state) == (2.0, "match 9 V, C1+C2 in use")
+    assert (load.offer_a, load.state) == (2.0, "contract 9 V, C1+C2 in use")
     chosen = made.device("drum").chosen
     assert chosen is not None
     judged = next(f for f in chosen.findings if f.rule == "port-current")
@@ -80,7 +80,7 @@ def test_sums_are_over_all_ports_and_spare_ports_say_what_they_offer(made: Plan)
 def test_a_spare_port_that_is_blocked_or_of_which_nobody_knows_says_so() -> None:
     blocked = plan(read(SITE.replace("may be used", "blocked"), "site.yaml"))
     load = power_trees(blocked)[0].loads[0]
-    assert (load.offer_a, load.state) == (3.0, "match 9 V")
+    assert (load.offer_a, load.state) == (3.0, "contract 9 V")
     assert power_trees(blocked)[0].branches[1].spare == "blocked"
     shared = '    together: {C1+C2: {C1: "5V⎓3A 9V⎓2A", C2: "5V⎓1.5A"}}\n'
     assert shared in SITE
@@ -98,7 +98,7 @@ def load(device: str = "drum", offer: float = 2.0, steady: float = 0.5, peak: fl
         offer_a=offer,
         steady_a=steady,
         peak_a=peak,
-        state="match 9 V",
+        state="contract 9 V",
         action="build it",
     )
 
@@ -132,7 +132,7 @@ def test_the_text_draws_shares_of_the_offer() -> None:
         "pair: 4.5 W for long, 9.0 W at peaks, of 18.0 W in contracts (25 %)",
         "├─ C1  9 V 2 A drum: build it",
         "│      │" + "═" * 10 + "─" * 9 + "·" * 19 + "│",
-        "│      500 mA for long, 1 A at peaks, 1 A left [match 9 V]",
+        "│      500 mA for long, 1 A at peaks, 1 A left [contract 9 V]",
         "└─ C2  blocked",
     ]
     assert power_tree_text((tree(load(peak=4.0)),))[2].endswith("─▶│")
@@ -223,7 +223,7 @@ def test_the_drawing_refers_to_nothing_and_says_in_words_what_it_shows() -> None
     assert not re.search(r"url\(|href|<style|<script| id=", drawn)
     assert description((tree(load(), None),)) == (
         "pair: 4.5 W for long, 9.0 W at peaks, of 18.0 W in contracts (25 %). C1: 9 V 2 A, drum, "
-        "build it, 500 mA for long, 1 A at peaks, 1 A left, worst in match 9 V. C2: blocked."
+        "build it, 500 mA for long, 1 A at peaks, 1 A left, worst in contract 9 V. C2: blocked."
     )
     assert description(()) == "There is no charger."
     with pytest.raises(ValueError, match="a power tree needs a width of 320 or more, not 100"):

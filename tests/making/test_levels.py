@@ -18,7 +18,6 @@ from sinkside.making.levels import reading
 from sinkside.making.of_plan import fed, states
 from sinkside.making.probe import Mode, Probe, Stage
 from sinkside.making.test_points import probes
-from sinkside.making.words import state_words
 from sinkside.parts.elements import Diode
 from sinkside.paths.front import Front
 from sinkside.paths.rows import rows_of
@@ -42,7 +41,7 @@ def place_of(probe: Probe, front: Front) -> int:
 
 def state_of(probe: Probe, chosen: Chosen) -> State | None:
     """The state that a test point is about; None behind an output switch that is open."""
-    found = {state_words(s.label(chosen.front)): s for s in states(chosen)}
+    found = {s.label(chosen.front): s for s in states(chosen)}
     return found.get(probe.state)
 
 

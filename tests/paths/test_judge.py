@@ -97,7 +97,7 @@ def test_the_state_that_decides_is_the_one_with_the_least_margin() -> None:
     judged = judge([small.path(small.device(), *chain, source=source)])
     states = {f.rule: f.state for f in findings(judged, 0)}
     assert states["over-volts"] == "fallback 15 V, C1+C2 in use"
-    assert states["under-volts"] == "match 12 V, C1 alone"
+    assert states["under-volts"] == "contract 12 V, C1 alone"
 
 
 def test_the_least_promise_decides_on_current() -> None:
@@ -106,7 +106,7 @@ def test_the_least_promise_decides_on_current() -> None:
     )
     judged = judge([small.path(small.device(), source=source)])
     (found,) = (f for f in findings(judged, 0) if f.rule == "port-current")
-    assert (found.state, found.margin) == ("match 9 V, C1+C2 in use", 0.5)
+    assert (found.state, found.margin) == ("contract 9 V, C1+C2 in use", 0.5)
 
 
 def test_the_margin_is_the_least_of_all_rows_and_its_row_decides() -> None:

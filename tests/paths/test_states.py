@@ -218,7 +218,7 @@ def test_labels_are_for_people() -> None:
     chain = (small.cable(), small.trigger(12.0, ("highest", "off"), gated=False), small.lead())
     front = small.front(CHARGERS["table"], *chain)
     assert [s.label(front) for s in supply(front).states] == [
-        "match 12 V, C1 alone",
+        "contract 12 V, C1 alone",
         "fallback 9 V, C1+C2 in use, if so: highest: 9 V",
         "before contract, 5 V",
     ]

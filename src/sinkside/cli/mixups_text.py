@@ -12,7 +12,6 @@ from sinkside.figures.matrix_text import matrix_text
 from sinkside.mixups.elsewhere import Elsewhere
 from sinkside.mixups.labels import name_of
 from sinkside.mixups.sentences import doing, staying
-from sinkside.papers.words import state_words
 from sinkside.plan import kept_apart
 from sinkside.plan.kept_apart import KeptApart
 
@@ -50,7 +49,7 @@ def _worst(told: KeptApart) -> tuple[str, ...]:
         over = cell.top_v / cell.harmed_above_v[1]
         name = name_of(cell.lead, cell.source)
         if over > max(1.0, worst.get(name, (0.0, ""))[0]):
-            worst[name] = (over, f"{name} in {cell.inlet}: {state_words(cell.told)}")
+            worst[name] = (over, f"{name} in {cell.inlet}: {cell.told}")
     return tuple(words for _, words in worst.values())
 
 

@@ -24,7 +24,6 @@ from sinkside.papers.words import (
     charger_name,
     doing,
     ground_warnings,
-    state_words,
     taken,
 )
 from sinkside.paths.findings import working
@@ -181,7 +180,7 @@ def _open_words(f: Finding) -> str:
     if f.plausibility is not None and f.stakes is Stakes.MISBEHAVES:
         said.append(f"holds in {f.plausibility or 'none'} of 10 plausible cases")
     if f.state:
-        said.append(state_words(f.state))
+        said.append(f.state)
     return "; ".join(said)
 
 
@@ -200,7 +199,7 @@ def _near(f: Finding, chosen: Chosen) -> Iterator[tuple[float, str]]:
     if shown is None or whole is None or whole.value <= 0:
         return
     left, of = rounded(f.margin, shown.unit), rounded(whole.value, shown.unit)
-    about = "; ".join(part for part in (whole.meaning, state_words(f.state)) if part)
+    about = "; ".join(part for part in (whole.meaning, f.state) if part)
     yield f.margin / whole.value, f"{f.rule}, with {left} left of {of} ({about})"
 
 
@@ -213,7 +212,7 @@ def _every_finding(chosen: Chosen | None) -> Iterator[str]:
         margin = "" if f.margin is None else f", margin {rounded(f.margin, f.about.unit)}"
         if f.margin is not None and math.isinf(f.margin):
             margin = ", no working point at all"
-        state = f" ({state_words(f.state)})" if f.state else ""
+        state = f" ({f.state})" if f.state else ""
         yield f"  {f.verdict.word:8} {f.stakes.value:10} {f.rule}{margin}{state}"
 
 

@@ -59,7 +59,7 @@ def _bar(load: Load, width: int) -> str:
     """From nothing to what the port offers, or to the peak where that is more."""
     room = width - 2
     peak = math.inf if math.isnan(load.peak_a) else load.peak_a
-    if not load.offer_a > 0.0 or math.isinf(peak):
+    if not load.offer_a > 1e-9 or math.isinf(peak):
         return "│" + "─" * (room - 1) + "▶│"
     full = max(load.offer_a, peak)
     to = [min(room, math.ceil(round(x / full * room, 9))) for x in (load.steady_a, peak)]

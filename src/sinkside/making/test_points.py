@@ -29,7 +29,6 @@ from sinkside.making.of_plan import (
 )
 from sinkside.making.probe import METER_WORDS, Mode, Probe, Stage
 from sinkside.making.readings import Range, told
-from sinkside.making.words import state_words
 from sinkside.parts.part import Part
 from sinkside.paths.rails import RAIL_TOLERANCE
 from sinkside.paths.states import State
@@ -260,7 +259,7 @@ def _volts(
         red=place.red,
         black=place.black,
         mode=Mode.VOLTS,
-        state=state_words(state.label(chain.chosen.front)),
+        state=state.label(chain.chosen.front),
         required=required,
         expected=volts.turned() if negative else volts,
         stop_below=_turned(above) if negative else stop_below,
@@ -329,7 +328,7 @@ def _amps(chain: _Chain, stage: Stage, amps: Range, where: str, mode: Mode, most
         red="" if usb else "towards the plug",
         black="" if usb else "towards the load",
         mode=mode,
-        state=state_words(chain.match.label(chain.chosen.front)),
+        state=chain.match.label(chain.chosen.front),
         required=stage is Stage.DEVICE and not usb,
         expected=amps,
         stop_below=None,
@@ -368,7 +367,7 @@ def _rails(chain: _Chain, stage: Stage) -> Iterator[Probe]:
             red=f"output {rail.name}",
             black="common of the outputs",
             mode=Mode.VOLTS,
-            state=state_words(chain.match.label(chain.chosen.front)),
+            state=chain.match.label(chain.chosen.front),
             required=True,
             expected=Range(low=rail.low_v, nominal=middle, high=rail.high_v, unit="V"),
             stop_below=low,

@@ -1,6 +1,5 @@
 """The words of a plan that every paper says alike: what to do, what to watch, what to heed."""
 
-import re
 from collections import Counter
 from dataclasses import dataclass
 
@@ -94,11 +93,6 @@ def chain(chosen: Chosen) -> str:
         for part in chosen.front.parts
     ]
     return " → ".join([f"{charger_name(chosen)}, port {chosen.seat.port}", *steps])
-
-
-def state_words(state: str) -> str:
-    """States of the supply in a text: `contract 9 V, C1 alone` for `match 9 V, C1 alone`."""
-    return re.sub(r"\bmatch (?=\d)", "contract ", state)
 
 
 def taken(device: DevicePlan, plan: Plan) -> str:

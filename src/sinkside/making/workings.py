@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from sinkside.making.of_plan import code
-from sinkside.making.words import chain, state_words
+from sinkside.making.words import chain
 from sinkside.paths.findings import working
 from sinkside.plan.model import Chosen, DevicePlan, Plan
 from sinkside.quantity import rounded
@@ -80,7 +80,7 @@ def _worked(finding: Finding, chosen: Chosen) -> Worked:
         stakes=finding.stakes.value,
         verdict=finding.verdict.word,
         margin="" if margin is None else rounded(margin, rule.unit, DIGITS),
-        state=state_words(finding.state),
+        state=finding.state,
         words=finding.words,
         unknowns=finding.unknowns,
         working=shown,

@@ -60,13 +60,14 @@ class State:
     company: tuple[Occupied, ...]
 
     def label(self, front: Front) -> str:
-        """For people: `match 9 V, C1 alone`."""
+        """For people: `contract 9 V, C1 alone`."""
         volts = number(self.nominal_v, "V")
         if self.kind in ("before contract", "contract lost"):
             return f"{self.kind}, {volts}"
         where = _company(self.company, front)
         how = f", if so: {self.alternative}" if self.alternative else ""
-        return f"{self.kind} {volts}{where}{how}"
+        kind = "contract" if self.kind == "match" else self.kind
+        return f"{kind} {volts}{where}{how}"
 
 
 def _company(company: tuple[Occupied, ...], front: Front) -> str:
