@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -118,7 +119,8 @@ def ranked(judged: Judged) -> Ranked:
         columns.implausible[:] = LIKELY
     values = [column.tolist() for column in columns]
     return Ranked(
-        keys=tuple(map(Key._make, zip(*values, names, strict=True))),
+        # What `Key._make` does, without a call of Python for each of thousands.
+        keys=tuple(map(partial(tuple.__new__, Key), zip(*values, names, strict=True))),
         order=tuple(_order(columns, names)),
     )
 
@@ -248,4 +250,7 @@ def _names(pool: Pool) -> list[str]:
     heads = [head.id for head in pool.heads]
     ends = ["".join(f", {step(part)}" for part in end) for end in pool.ends]
     pairs = zip(pool.head.tolist(), pool.end.tolist(), strict=True)
-    return [heads[head] + ends[end] for head, end in pairs]
+    # In every company a chain has the same: kept once, for there are many.
+    shared: dict[str, str] = {}
+    names = (heads[head] + ends[end] for head, end in pairs)
+    return [shared.setdefault(name, name) for name in names]
