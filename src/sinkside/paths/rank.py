@@ -2,9 +2,8 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
 from itertools import pairwise
-from typing import NamedTuple
+from typing import Any, NamedTuple, overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -66,11 +65,34 @@ UNKNOWN_PRICE_CENTS = 100_000
 LIKELY, UNLIKELY = 0, 1
 
 
+class Keys(Sequence[Key]):
+    """Keys in columns; as a sequence, one `Key` after the other, made when it is asked for.
+
+    Of a large site there are hundreds of thousands, and objects that are kept cost memory, and
+    time whenever the collector of garbage looks them through.
+    """
+
+    def __init__(self, columns: Sequence[Sequence[Any]]) -> None:
+        self.columns = columns
+
+    def __len__(self) -> int:
+        return len(self.columns[-1])
+
+    @overload
+    def __getitem__(self, index: int) -> Key: ...
+    @overload
+    def __getitem__(self, index: slice) -> tuple[Key, ...]: ...
+    def __getitem__(self, index: int | slice) -> Key | tuple[Key, ...]:
+        if isinstance(index, slice):
+            return tuple(map(Key._make, zip(*(c[index] for c in self.columns), strict=True)))
+        return Key._make([column[index] for column in self.columns])
+
+
 @dataclass(frozen=True, kw_only=True)
 class Ranked:
     """Paths of one device with their keys, and their places from the best to the last."""
 
-    keys: tuple[Key, ...]
+    keys: Sequence[Key]
     order: tuple[int, ...]
 
 
@@ -119,8 +141,7 @@ def ranked(judged: Judged) -> Ranked:
         columns.implausible[:] = LIKELY
     values = [column.tolist() for column in columns]
     return Ranked(
-        # What `Key._make` does, without a call of Python for each of thousands.
-        keys=tuple(map(partial(tuple.__new__, Key), zip(*values, names, strict=True))),
+        keys=Keys([*values, names]),
         order=tuple(_order(columns, names)),
     )
 
