@@ -5,9 +5,10 @@ python benchmarks/bench_plan.py --quick            the demo, and a site of 20 de
 python benchmarks/bench_plan.py --profile demo     where the time goes (or: large)
 
 The demo is planned as a person does it, by a process of its own each time. Everything is timed by
-the clock on the wall, as the yardstick is. The large site comes
-from a seeded generator; that it is not an easy one is counted: every device that is not refused
-has chains by the dozen that do not fail, and there are fewer ports than devices.
+the clock on the wall, as the yardstick is. The large site comes from a seeded generator; that it is
+not an easy one is counted: every device that is not refused has chains by the dozen that do not
+fail, and there are fewer ports than devices. Of every plan it is also told how long its stages
+take, as the plan itself names them.
 """
 
 import argparse
@@ -15,6 +16,7 @@ import cProfile
 import os
 import pstats
 import random
+import resource
 import statistics
 import subprocess
 import sys
@@ -154,6 +156,26 @@ def feasible(found: Plan) -> list[int]:
     ]
 
 
+class Stages:
+    """How long each stage of a plan takes, s."""
+
+    def __init__(self) -> None:
+        self.took: dict[str, float] = {}
+        self.now = ""
+        self.since = time.perf_counter()
+
+    def __call__(self, name: str) -> None:
+        """Begin the stage of that name, and end the one before it."""
+        then = time.perf_counter()
+        if self.now:
+            self.took[self.now] = self.took.get(self.now, 0.0) + then - self.since
+        self.now, self.since = name, then
+
+    def told(self, slower: float) -> str:
+        """The stages in one line, after the yardstick."""
+        return ", ".join(f"{name} {took / slower:.2f} s" for name, took in self.took.items())
+
+
 def scaled(took: float, before: float) -> tuple[float, float]:
     """Seconds after the yardstick, and the yardstick: the mean of before and after."""
     slower = (before + yardstick()) / 2
@@ -172,9 +194,8 @@ def report(name: str, took: list[float], slower: list[float], target_s: float) -
     return median <= target_s
 
 
-def cold_demo() -> bool:
-    """`sinkside plan` on the demo, each time by a process of its own."""
-    file = Path(demo.__file__).parent / demo.FILE
+def cold(file: Path) -> bool:
+    """`sinkside plan` on a file, each time by a process of its own."""
     program = "import sys; from sinkside.cli import main; sys.argv[0] = 'sinkside'; main()"
     took, slower, spent = [], [], []
     for run in range(RUNS + 1):
@@ -189,8 +210,8 @@ def cold_demo() -> bool:
             slower.append(factor)
             spent.append(then.children_user + then.children_system)
             spent[-1] -= used.children_user + used.children_system
-    print(f"cold plan of the demo: {statistics.median(spent):.2f} s of processor time, unscaled")
-    return report("cold plan of the demo", took, slower, DEMO_S)
+    print(f"cold plan of {file.name}: {statistics.median(spent):.2f} s of processor time, unscaled")
+    return report(f"cold plan of {file.name}", took, slower, DEMO_S)
 
 
 def large(devices: int) -> bool:
@@ -199,8 +220,9 @@ def large(devices: int) -> bool:
     for seed in SEEDS:
         read_ = read(site(seed, devices), "depot.yaml")
         before = yardstick()
-        start = time.perf_counter()
-        found = plan(read_)
+        start, stages = time.perf_counter(), Stages()
+        found = plan(read_, stages)
+        stages("")
         after, factor = scaled(time.perf_counter() - start, before)
         took.append(after)
         slower.append(factor)
@@ -211,13 +233,18 @@ def large(devices: int) -> bool:
             f"{sum(d.chains for d in found.devices)} chains judged, of each device "
             f"{min(counts)} to {max(counts)} do not fail; {seated} off their bricks; "
             f"{sum(level.proven for level in found.levels)} of {len(found.levels)} levels proven; "
-            f"{after:.2f} s",
+            f"{after:.2f} s: {stages.told(factor)}; at most {_memory_mb():.0f} MB so far",
             flush=True,
         )
         if len(parts) < PARTS or min(counts) < CHAINS:
             print(f"too easy: {PARTS} parts and {CHAINS} chains of each device are asked for")
             return False
     return report(f"plan of {devices} devices", took, slower, LARGE_S * devices / DEVICES)
+
+
+def _memory_mb() -> float:
+    """The most memory that this process has held."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
 
 
 def chains_of(found: Site, name: str) -> list[Front]:
@@ -240,9 +267,9 @@ def chains_of(found: Site, name: str) -> list[Front]:
     ]
 
 
-def again() -> bool:
-    """The demo's devices surveyed, judged and ranked again, one by one, their chains known."""
-    found = read(demo.text(), demo.FILE)
+def again(file: Path) -> bool:
+    """The devices of a file surveyed, judged and ranked again, one by one, their chains known."""
+    found = read(file.read_text(encoding="utf-8"), file.name)
     planned = plan(found)
     took, slower = [], []
     for one in planned.devices:
@@ -261,13 +288,13 @@ def again() -> bool:
         took.append(after)
         slower.append(factor)
     return report(
-        f"one device of the demo judged again ({len(took)} of them)", took, slower, AGAIN_S
+        f"one device of {file.name} judged again ({len(took)} of them)", took, slower, AGAIN_S
     )
 
 
-def profiled(which: str) -> None:
+def profiled(which: str, file: Path) -> None:
     """Where the time goes."""
-    text = demo.text() if which == "demo" else site(SEEDS[0], 40)
+    text = file.read_text(encoding="utf-8") if which == "demo" else site(SEEDS[0], 40)
     found = read(text, "site.yaml")
     profile = cProfile.Profile()
     profile.runcall(plan, found)
@@ -279,11 +306,14 @@ def main() -> int:
     options = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     options.add_argument("--profile", choices=("demo", "large"))
     options.add_argument("--quick", action="store_true")
+    options.add_argument(
+        "--demo", type=Path, default=Path(demo.__file__).parent / demo.FILE, help="another site"
+    )
     asked = options.parse_args()
     if asked.profile:
-        profiled(asked.profile)
+        profiled(asked.profile, asked.demo)
         return 0
-    kept = [cold_demo(), again(), large(20 if asked.quick else DEVICES)]
+    kept = [cold(asked.demo), again(asked.demo), large(20 if asked.quick else DEVICES)]
     return 0 if all(kept) else 1
 
 

@@ -1,11 +1,12 @@
 """What flows into a device and out of a port, at most: over settings, states and the unknown."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from sinkside.paths.pool import Indices
 from sinkside.paths.solve import Chains, Steady, steady
 from sinkside.physics.operating_point import Load
 
@@ -39,14 +40,23 @@ def currents(
     holdable: Mask,
 ) -> tuple[Array, Array, Array]:
     """Most current into the device, out of the port, and out of it with the output held."""
-    found: tuple[Array, ...] = _most(low, holdable)
+    found = _most(low, holdable)
+    (some,) = np.nonzero(resistive.any(axis=1))
+    if not len(some):
+        return found
+    # The others are as they were: only a resistance draws more at the upper end.
+    siemens, held = siemens[some], holdable[some]
     nothing = np.zeros_like(siemens)
     for chains in uppers:
-        more = _most(steadied(chains, nothing, nothing, siemens), holdable)
-        found = tuple(
-            np.where(resistive, np.fmax(a, b), a) for a, b in zip(found, more, strict=True)
-        )
-    return found[0], found[1], found[2]
+        more = _most(steadied(_taken(chains, some), nothing, nothing, siemens), held)
+        for most, upper in zip(found, more, strict=True):
+            most[some] = np.where(resistive[some], np.fmax(most[some], upper), most[some])
+    return found
+
+
+def _taken(chains: Chains, some: Indices) -> Chains:
+    """Some of the chains."""
+    return Chains(**{field.name: getattr(chains, field.name)[some] for field in fields(Chains)})
 
 
 def _most(found: Steady, holdable: Mask) -> tuple[Array, Array, Array]:
@@ -64,7 +74,7 @@ def _most(found: Steady, holdable: Mask) -> tuple[Array, Array, Array]:
             np.maximum(found.port_a, np.maximum(found.held_port_a, found.passing_a)),
             found.port_a,
         ),
-        found.held_port_a,
+        found.held_port_a.copy(),
     )
 
 

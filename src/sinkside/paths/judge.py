@@ -178,7 +178,7 @@ def judge(paths: Sequence[Path]) -> Judged:
             codes[i] = groups.fold(code.astype(np.int8)[situation])
             lesser = np.minimum(margin[:, 0], margin[:, 1])
             least[i] = np.where(mask, np.where(np.isnan(lesser), -np.inf, lesser), np.inf)
-        spent = np.where(found.match, np.nan_to_num(symbols["P_lost"][:, 0]), 0.0)
+        spent = np.where(found.match[found.point], np.nan_to_num(symbols["P_lost"][:, 0]), 0.0)
         loss_w = -groups.least(-spent[situation])[0]
     return Judged(
         paths=paths if isinstance(paths, Pool) else tuple(paths),

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import NamedTuple
+from typing import Any, NamedTuple, overload
 
 import numpy as np
 from numpy.typing import NDArray
@@ -65,11 +65,34 @@ UNKNOWN_PRICE_CENTS = 100_000
 LIKELY, UNLIKELY = 0, 1
 
 
+class Keys(Sequence[Key]):
+    """Keys in columns; as a sequence, one `Key` after the other, made when it is asked for.
+
+    Of a large site there are hundreds of thousands, and objects that are kept cost memory, and
+    time whenever the collector of garbage looks them through.
+    """
+
+    def __init__(self, columns: Sequence[Sequence[Any]]) -> None:
+        self.columns = columns
+
+    def __len__(self) -> int:
+        return len(self.columns[-1])
+
+    @overload
+    def __getitem__(self, index: int) -> Key: ...
+    @overload
+    def __getitem__(self, index: slice) -> tuple[Key, ...]: ...
+    def __getitem__(self, index: int | slice) -> Key | tuple[Key, ...]:
+        if isinstance(index, slice):
+            return tuple(map(Key._make, zip(*(c[index] for c in self.columns), strict=True)))
+        return Key._make([column[index] for column in self.columns])
+
+
 @dataclass(frozen=True, kw_only=True)
 class Ranked:
     """Paths of one device with their keys, and their places from the best to the last."""
 
-    keys: tuple[Key, ...]
+    keys: Sequence[Key]
     order: tuple[int, ...]
 
 
@@ -118,7 +141,7 @@ def ranked(judged: Judged) -> Ranked:
         columns.implausible[:] = LIKELY
     values = [column.tolist() for column in columns]
     return Ranked(
-        keys=tuple(map(Key._make, zip(*values, names, strict=True))),
+        keys=Keys([*values, names]),
         order=tuple(_order(columns, names)),
     )
 
@@ -248,4 +271,7 @@ def _names(pool: Pool) -> list[str]:
     heads = [head.id for head in pool.heads]
     ends = ["".join(f", {step(part)}" for part in end) for end in pool.ends]
     pairs = zip(pool.head.tolist(), pool.end.tolist(), strict=True)
-    return [heads[head] + ends[end] for head, end in pairs]
+    # In every company a chain has the same: kept once, for there are many.
+    shared: dict[str, str] = {}
+    names = (heads[head] + ends[end] for head, end in pairs)
+    return [shared.setdefault(name, name) for name in names]

@@ -33,16 +33,21 @@ PLAIN = 5
 class Situations:
     """Situations as arrays, shape (situations,) or (situations, columns of the view).
 
+    What a port promises changes nothing of what flows: the physics is reckoned at points, which
+    are situations without their promises.
+
     Parameters
     ----------
     of_row
         Which situation each row is, shape (rows,).
+    point
+        At which point each situation is.
     f, b
-        Fields of `FrontValues` and of `BackValues`.
+        Fields of `FrontValues` and of `BackValues`, for each point.
     low_v, high_v
-        Of the port, shape (situations, 1).
+        Of the port, shape (points, 1).
     match, before
-        Whether the state is the match, or comes before any contract.
+        Whether the state is the match, or comes before any contract, shape (points,).
     offer_a, trip_a, rise_v_per_s, long_share, cut_a
         Of the port in that state, and of its charger.
     fault_a
@@ -52,6 +57,7 @@ class Situations:
     """
 
     of_row: Indices
+    point: Indices
     f: dict[str, Array]
     b: dict[str, Array]
     low_v: Array
@@ -67,7 +73,7 @@ class Situations:
     held: Mask
 
     def __len__(self) -> int:
-        return len(self.match)
+        return len(self.point)
 
 
 def situations(paths: Sequence[Path], rows: Sequence[Row], view: View) -> Situations:
@@ -86,17 +92,20 @@ def situations(paths: Sequence[Path], rows: Sequence[Row], view: View) -> Situat
     key = (chain * len(ports) + port) * (len(pool.devices) * len(rows.laws)) + back
     first, of_row = firsts(key * 2 + tried)
     chain, back, at_port = chain[first], back[first], ports[port[first]]
+    _, volts = same(row.tobytes() for row in ports[:, :4])
+    at_point, point = firsts((chain * len(ports) + volts[port[first]]) * (back.max() + 1) + back)
     offers, trips, rises, longs, cuts = (
         at_port[:, PLAIN + i * view.columns : PLAIN + (i + 1) * view.columns] for i in range(5)
     )
     return Situations(
         of_row=of_row,
-        f={field.name: getattr(values, field.name)[chain] for field in fields(FrontValues)},
-        b=_backs(pool, rows, back, view),
-        low_v=at_port[:, 0:1],
-        high_v=at_port[:, 1:2],
-        match=at_port[:, 2] > 0.0,
-        before=at_port[:, 3] > 0.0,
+        point=point,
+        f={f.name: getattr(values, f.name)[chain[at_point]] for f in fields(FrontValues)},
+        b=_backs(pool, rows, back[at_point], view),
+        low_v=at_port[at_point, 0:1],
+        high_v=at_port[at_point, 1:2],
+        match=at_port[at_point, 2] > 0.0,
+        before=at_port[at_point, 3] > 0.0,
         offer_a=offers,
         trip_a=trips,
         rise_v_per_s=rises,

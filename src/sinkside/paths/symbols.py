@@ -69,14 +69,20 @@ class _Lazy(Mapping[str, Array]):
 
     def __getitem__(self, name: str) -> Array:
         if name not in self.known:
-            self.known[name] = _SYMBOLS[name](self.figures)
+            of_point = _OF_POINTS.get(name)
+            self.known[name] = (
+                _OF_SITUATIONS[name](self.figures)
+                if of_point is None
+                else of_point(self.figures)[self.figures.s.point]
+            )
         return self.known[name]
 
     def __iter__(self) -> Iterator[str]:
-        return iter(_SYMBOLS)
+        yield from _OF_POINTS
+        yield from _OF_SITUATIONS
 
     def __len__(self) -> int:
-        return len(_SYMBOLS)
+        return len(_OF_POINTS) + len(_OF_SITUATIONS)
 
 
 class _Figures:
@@ -148,12 +154,14 @@ class _Figures:
 
     @once
     def steady_now(self) -> tuple[Array, Array]:
-        """Steady current into the device and out of the port."""
+        """Steady current into the device and out of the port, in every situation."""
         b = self.b
         found = currents(self.long, self.uppers, b["steady_s"], self.resistive, self.holdable)
-        match = self.s.match
+        match, point = self.s.match, self.s.point
         asleep = ~match[:, None] & (self.s.high_v < b["asleep_below_v"]) & (b["peak_w"] > 0.0)
-        in_a, port_a = (bounded(amps, match, asleep, self.s.fault_a) for amps in found[:2])
+        in_a, port_a = (
+            bounded(amps[point], match[point], asleep[point], self.s.fault_a) for amps in found[:2]
+        )
         return in_a, port_a
 
     @once
@@ -194,31 +202,32 @@ def _step_up(f: dict[str, Array], chains: Chains) -> Array:
     return np.where(f["converts"].astype(bool)[:, None], np.maximum(1.0, ratio), 1.0)
 
 
-def _pulse(
-    f: dict[str, Array], b: dict[str, Array], volts: Array, least_ohm: Array, offers: Array
-) -> Array:
+def _pulse(at: _Figures) -> Array:
     """I²t of the charging pulse: I²·t through a ramp, else C·V²/2R through what is in the way.
 
     While a source limits, less flows for longer, and the I²t is less: at the good end of the
     corners it limits at what it offers.
     """
-    farads = b["capacitance_f"]
+    farads, volts, ramp_s = at.b["capacitance_f"], at.feed_high, at.f["ramp_s"]
     with np.errstate(divide="ignore", invalid="ignore"):
-        hard = farads * volts**2 / (2.0 * least_ohm)
-        soft = (farads * volts) ** 2 / f["ramp_s"]
-    found = np.where(f["ramp_s"] > 0.0, np.fmin(soft, hard), hard)
+        hard = farads * volts**2 / (2.0 * at.least_ohm)
+        soft = (farads * volts) ** 2 / ramp_s
+    found = np.where(ramp_s > 0.0, np.fmin(soft, hard), hard)[at.s.point]
     if found.shape[1] == 2:
-        found[:, 1] = np.fmin(found, offers * farads * volts)[:, 1]
+        limited = at.s.offer_a * farads[at.s.point] * volts[at.s.point]
+        found[:, 1] = np.fmin(found, limited)[:, 1]
     return found
 
 
 def _ramped(at: _Figures) -> Array:
     """How fast the volts rise at the capacitor."""
-    f, b = at.f, at.b
+    point, ramp_s = at.s.point, at.f["ramp_s"]
     with np.errstate(divide="ignore", invalid="ignore"):
-        ramped = np.where(f["ramp_s"] > 0.0, at.feed_high / f["ramp_s"], at.s.rise_v_per_s)
+        softened = (at.feed_high / ramp_s)[point]
+        ramped = np.where((ramp_s > 0.0)[point], softened, at.s.rise_v_per_s)
         # No more flows into the capacitor than the leads behind its source let through.
-        found: Array = np.fmin(ramped, at.feed_high / (at.least_ohm * b["capacitance_f"]))
+        most = at.feed_high / (at.least_ohm * at.b["capacitance_f"])
+        found: Array = np.fmin(ramped, most[point])
     return found
 
 
@@ -234,8 +243,8 @@ def _rated_v(at: _Figures) -> Array:
 
 def _through_fuse_a(at: _Figures) -> Array:
     in_a, port_a = at.steady_now
-    passing = np.where(at.holdable, at.long.port_a, 0.0)
-    in_front = at.f["fuse_in_front"].astype(bool)[:, None]
+    passing = np.where(at.holdable, at.long.port_a, 0.0)[at.s.point]
+    in_front = at.f["fuse_in_front"].astype(bool)[at.s.point, None]
     return np.where(in_front, good_end(port_a, passing), in_a)
 
 
@@ -255,7 +264,7 @@ def _lost_w(at: _Figures) -> Array:
     return found
 
 
-_SYMBOLS: dict[str, Callable[[_Figures], Array]] = {
+_OF_POINTS: dict[str, Callable[[_Figures], Array]] = {
     "V_harm": lambda at: at.b["harm_v"],
     "V_run": lambda at: at.b["run_v"],
     "V_feed_high": lambda at: at.feed_high,
@@ -264,12 +273,7 @@ _SYMBOLS: dict[str, Callable[[_Figures], Array]] = {
     "I_in": lambda at: at.peak.in_a,
     "I_port": lambda at: at.peak_now[1],
     "I_conv": lambda at: at.peak_now[2],
-    "I_steady": lambda at: at.steady_now[0],
-    "I_port_steady": lambda at: at.steady_now[1],
     "P_load": lambda at: at.b["peak_w"],
-    "I_offer": lambda at: at.s.offer_a,
-    "I_trip": lambda at: at.s.trip_a,
-    "S_rise": _ramped,
     "C_in": lambda at: at.b["capacitance_f"],
     "R_front": lambda at: at.f["front_ohm"],
     "V_needs": lambda at: at.f["needs_v"],
@@ -280,16 +284,11 @@ _SYMBOLS: dict[str, Callable[[_Figures], Array]] = {
     "I_rated_port": lambda at: at.f["rated_port_a"][:, None] * at.column,
     "V_rated": _rated_v,
     "I_weakest": lambda at: np.minimum(at.f["weakest_a"][:, None], at.b["jack_a"]),
-    "I_fault": lambda at: at.s.fault_a,
     "I_fuse": lambda at: at.f["fuse_a"][:, None] * at.column,
-    "I_through": _through_fuse_a,
     "K_up": lambda at: _step_up(at.f, at.chains),
     "I_start": lambda at: starting(at.peak, at.b, at.feed_high, at.s.before),
-    "K_long": lambda at: at.s.long_share,
     "I_idle": _idle_a,
-    "I_cut": lambda at: at.s.cut_a,
     "J_fuse": lambda at: at.f["fuse_pulse_a2s"],
-    "J_rush": lambda at: _pulse(at.f, at.b, at.feed_high, at.least_ohm, at.s.offer_a),
     "I_conv_rated": lambda at: at.f["converter_a"][:, None] * at.column,
     "V_press": lambda at: at.f["press_v"][:, None] * at.column,
     "P_allow": lambda at: at.b["allow_w"],
@@ -298,19 +297,31 @@ _SYMBOLS: dict[str, Callable[[_Figures], Array]] = {
     "V_cool": lambda at: at.b["cool_v"],
     "P_lost": _lost_w,
 }
+_OF_SITUATIONS: dict[str, Callable[[_Figures], Array]] = {
+    "I_steady": lambda at: at.steady_now[0],
+    "I_port_steady": lambda at: at.steady_now[1],
+    "I_offer": lambda at: at.s.offer_a,
+    "I_trip": lambda at: at.s.trip_a,
+    "S_rise": _ramped,
+    "I_fault": lambda at: at.s.fault_a,
+    "I_through": _through_fuse_a,
+    "K_long": lambda at: at.s.long_share,
+    "I_cut": lambda at: at.s.cut_a,
+    "J_rush": _pulse,
+}
 
 
 def _applies(at: _Figures) -> dict[str, Mask]:
     """Where each rule has something to say."""
-    f, b, match = at.f, at.b, at.s.match
+    f, b, match, point = at.f, at.b, at.s.match, at.s.point
     # It was tried at its own volts: at more, the trial says nothing.
-    held = at.s.held & (at.feed_high.max(axis=1) <= TRIED_UP_TO * b["reference_v"])
+    as_tried = at.feed_high.max(axis=1) <= TRIED_UP_TO * b["reference_v"]
+    held = at.s.held & as_tried[point]
     always = np.ones_like(match)
     special = {
         "button": f["press_v"] > 0.0,
         "fault-current": always,
-        "inrush": (match | at.s.before) & ~held,
-        "idle-current": match & np.isfinite(at.s.cut_a[:, 0]),
+        "inrush": match | at.s.before,
         "regulator-heat": b["has_regulator"].astype(bool),
         "lived-heat": b["has_cool"].astype(bool),
         "operating-point": match & b["constant_power"].astype(bool),
@@ -320,7 +331,10 @@ def _applies(at: _Figures) -> dict[str, Mask]:
         "single-fault": f["converts"].astype(bool),
         "converter-peak": match & f["converts"].astype(bool),
     }
-    return {
-        rule.id: special.get(rule.id, always if rule.judged == "every state" else match)
+    found = {
+        rule.id: special.get(rule.id, always if rule.judged == "every state" else match)[point]
         for rule in FORMULA_RULES
     }
+    found["inrush"] &= ~held
+    found["idle-current"] = match[point] & np.isfinite(at.s.cut_a[:, 0])
+    return found

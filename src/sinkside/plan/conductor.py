@@ -41,7 +41,7 @@ class _Searched:
 
     appliance: Appliance
     judged: Judged
-    keys: tuple[Key, ...]
+    keys: Sequence[Key]
     order: tuple[int, ...]
     rejects: Rejects
     alike: dict[str, list[Charger]]
