@@ -223,8 +223,8 @@ def kind_of_state(finding: Finding) -> str:
         return "none"
     if finding.about.judged == "company":
         return "company"
-    kinds = ("match", "fallback", "before contract")
-    return next(k for k in kinds if finding.state.startswith(k))
+    kinds = {"contract": "match", "fallback": "fallback", "before contract": "before contract"}
+    return next(kinds[k] for k in kinds if finding.state.startswith(k))
 
 
 def touches(found: float | None, said: float | None) -> bool:

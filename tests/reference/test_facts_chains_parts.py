@@ -160,11 +160,6 @@ def test_a_7805_stands_what_its_capacitor_stands(rated: str) -> None:
     assert thing.appliance.harmed_above_v.low == float(rated.split()[0])
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="a 7805 stands 35 V by its datasheet, and so does a capacitor for 35 V or 50 V; the "
-    "device is taken to be harmed from 9.45 V, less than with a capacitor for 16 V",
-)
 @pytest.mark.parametrize("rated", ["35 V", "50 V"])
 def test_a_7805_behind_a_better_capacitor_stands_no_less(rated: str) -> None:
     """35 V by its datasheet (read); the capacitor is no longer the weaker of the two."""
@@ -188,12 +183,6 @@ def test_what_fits_and_is_owned_needs_no_money() -> None:
     assert (thing.action, stages(thing)) == (Action.BUILD, OWN)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="a fuse of 1 A opens for sure at 2.1 A, under the cable's 3 A and the 3.3 A that the "
-    "port keeps up: it fits for 0.00 EUR; only the smallest fuse of the market, for 1.80 EUR, is "
-    "tried, and the device is left on its brick",
-)
 def test_a_larger_fuse_that_is_owned_needs_no_money_either() -> None:
     """2.1·1 A = 2.1 A (IEC 60127-2, from memory) < 3 A of the cable < 1.1·3 A of the port."""
     thing = shelf_only("1 A")

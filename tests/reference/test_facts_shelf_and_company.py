@@ -73,11 +73,6 @@ def test_a_port_in_watts_is_a_guess(watts: str, expected: dict[float, float]) ->
     assert found == pytest.approx(expected)
 
 
-@pytest.mark.xfail(
-    strict=True,
-    reason="above 60 W the rules give x/20 up to 5 A, 3.25 A of 65 W and 5 A of 100 W; the guess "
-    "stays at 3.0 A, as if every cable were unmarked, so that no marked cable helps",
-)
 @pytest.mark.parametrize(("watts", "amps"), [("65 W", 3.25), ("87 W", 4.35), ("100 W", 5.0)])
 def test_a_port_of_more_than_60_w_gives_more_than_3_a_at_20_v(watts: str, amps: float) -> None:
     """20 V @ x/20 up to 5 A, which needs a 5 A cable (secondary): the cable limits what goes

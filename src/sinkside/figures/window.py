@@ -117,12 +117,9 @@ def _label(state: State, front: Front, shared: set[tuple[str, float]]) -> str:
     alike = (state.kind, state.nominal_v) in shared and not state.alternative
     plain = replace(state, company=front.occupancies) if alike else state
     said = plain.label(front)
-    if state.kind != "match":
+    if state.kind != "match" or front.converter is None:
         return said
-    said = said.removeprefix("match ")
-    if front.converter is not None:
-        return f"{front.converter.gives_v.value:g} V, from {said}"
-    return f"contract {said}"
+    return f"{front.converter.gives_v.value:g} V, from {said.removeprefix('contract ')}"
 
 
 def ticks(drawn: Window) -> tuple[float, ...]:

@@ -20,6 +20,7 @@ from sinkside.standards.pd_objects import (
     decode_source,
 )
 from sinkside.standards.power_rules import OfferKind, default_offers
+from sinkside.standards.type_c_cable import EMarker
 
 LONGEST = 1000
 # What the standard has: no fixed offer is higher, no contract takes more.
@@ -140,7 +141,7 @@ def offers_of(obj: SourceObject) -> list[Offer]:
 def _from_watts(watts: float) -> list[Offer]:
     return [
         _offer(o.low_v, o.high_v, o.current_a, "fixed")
-        for o in default_offers(watts)
+        for o in default_offers(watts, cable=EMarker.FIVE_AMP)  # the lead of a chain caps it itself
         if o.required and o.kind is OfferKind.FIXED
     ]
 

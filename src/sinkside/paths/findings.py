@@ -4,7 +4,15 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from sinkside.paths.judge import ROW_OF, RULES_BY_ID, Judged, margin_of, margins_of, stakes_of
+from sinkside.paths.judge import (
+    ROW_OF,
+    RULES_BY_ID,
+    Judged,
+    margin_by,
+    margin_of,
+    margins_of,
+    stakes_of,
+)
 from sinkside.paths.keep_alive import keep_alive_words, lasts
 from sinkside.paths.rails import rail_current_words, rail_volts_words
 from sinkside.paths.rows import Path, Row, rows_of
@@ -180,7 +188,7 @@ def working(finding: Finding, judged: Judged, index: int) -> Working | None:
     row = judged.rows[judged.decides(rule.id, index)[1]]
     one = Row(path=0, alternative=0, law=row.law, state=row.state)
     values, _ = symbols_of((path,), (one,), CORNERS)
-    margin = margin_of(rule, path, (one,), CORNERS)[0]
+    margin = margin_by(rule, values)[0]
     worst = int(np.nan_to_num(margin, nan=-np.inf).argmin())
     shown = tuple(
         _symbol(name, float(values[name][0, worst]), float(values[name][0, 1 - worst]), path, row)

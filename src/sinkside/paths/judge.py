@@ -86,6 +86,15 @@ class Judged:
         found = [groups.least(least[self.situation]) for least in self.least]
         return np.array([f[0] for f in found]), np.array([f[1] for f in found])
 
+    def least_of(self, rule: str) -> Array:
+        """Least margin of one formula rule on each path, shape (paths,)."""
+        if not len(self.rows):
+            return np.full(len(self.paths), np.inf)
+        least: Array = Groups(self.rows, len(self.paths)).least(
+            self.least[ROW_OF[rule]][self.situation]
+        )[0]
+        return least
+
     def decides(self, rule: str, index: int) -> tuple[float, int]:
         """The least margin of a formula rule on one path, and the row that it stands in."""
         start, stop = np.searchsorted(self.rows.path, (index, index + 1))
@@ -173,7 +182,7 @@ def judge(paths: Sequence[Path]) -> Judged:
         least = np.full((len(FORMULA_RULES), len(found)), np.inf)
         for i, rule in enumerate(FORMULA_RULES):
             mask = applies[rule.id]
-            margin = _margin(rule, symbols)
+            margin = margin_by(rule, symbols)
             code = np.where(mask, decide(margin[:, 0], margin[:, 1]), Verdict.FITS)
             codes[i] = groups.fold(code.astype(np.int8)[situation])
             lesser = np.minimum(margin[:, 0], margin[:, 1])
@@ -193,7 +202,8 @@ def judge(paths: Sequence[Path]) -> Judged:
     )
 
 
-def _margin(rule: Rule, symbols: Symbols) -> Array:
+def margin_by(rule: Rule, symbols: Symbols) -> Array:
+    """The margin of one rule by its formula, wherever it applies."""
     with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         margin: Array = evaluate(rule.formula, symbols)
     return margin
@@ -208,5 +218,5 @@ def margins_of(rule: Rule, paths: Sequence[Path], rows: Sequence[Row], view: Vie
     """The margin of one rule in some rows of some paths, seen through a view."""
     found = situations(paths, rows, view)
     symbols, applies = reckoned(found)
-    margin: Array = np.where(applies[rule.id][:, None], _margin(rule, symbols), np.inf)
+    margin: Array = np.where(applies[rule.id][:, None], margin_by(rule, symbols), np.inf)
     return margin[found.of_row]

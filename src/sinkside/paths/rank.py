@@ -15,7 +15,7 @@ from sinkside.paths.front import step
 from sinkside.paths.judge import ROW_OF, Judged
 from sinkside.paths.pool import Indices, Path, Pool, firsts, same
 from sinkside.paths.risks import risks_of
-from sinkside.quantity import Basis
+from sinkside.quantity import Basis, Quantity
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Appliance
 
@@ -28,7 +28,8 @@ class Key(NamedTuple):
     fails
         Whether anything that counts fails.
     harm_unproven
-        How many rules leave harm, or loss of data or work, open.
+        How many rules leave harm, or loss of data or work, open; volts that would harm at more
+        than a quarter of what is not known of the device count twice.
     misbehaves_unproven
         Whether it is not certain to run.
     implausible
@@ -63,6 +64,9 @@ class Key(NamedTuple):
 
 UNKNOWN_PRICE_CENTS = 100_000
 LIKELY, UNLIKELY = 0, 1
+# Of two chains that leave harm open, the one that goes a little beyond what is known is the
+# better: 20 V into a 19 V device before 24 V (judgement).
+LITTLE_BEYOND = 0.25
 
 
 class Keys(Sequence[Key]):
@@ -122,7 +126,7 @@ def ranked(judged: Judged) -> Ranked:
     fails = judged.worst(Stakes.HARM, Stakes.LOSS, Stakes.MISBEHAVES) == Verdict.FAILS
     columns = _Columns(
         fails=fails,
-        harm_unproven=judged.unproven(Stakes.HARM, Stakes.LOSS),
+        harm_unproven=_doubts(judged),
         misbehaves_unproven=misbehaves,
         implausible=np.where(misbehaves, UNLIKELY, LIKELY),
         irreversible=np.zeros(len(pool), dtype=np.intp),
@@ -144,6 +148,20 @@ def ranked(judged: Judged) -> Ranked:
         keys=Keys([*values, names]),
         order=tuple(_order(columns, names)),
     )
+
+
+def _doubts(judged: Judged) -> NDArray[np.int64]:
+    """How many rules leave harm or loss open; twice those whose volts go far beyond the known."""
+    pool, doubts = judged.pool, judged.unproven(Stakes.HARM, Stakes.LOSS)
+    unknown: tuple[tuple[str, list[Quantity | None]], ...] = (
+        ("over-volts", [d.harmed_above_v for d in pool.devices]),
+        ("lived-heat", [d.heat.cool_up_to_v for d in pool.devices]),
+    )
+    for rule, ranges in unknown:
+        width = np.array([q.high - q.low if q else np.inf for q in ranges])[pool.device]
+        beyond = -judged.least_of(rule) > LITTLE_BEYOND * width
+        doubts += beyond & (judged.codes[ROW_OF[rule]] == Verdict.UNPROVEN)
+    return doubts
 
 
 class _Columns(NamedTuple):

@@ -298,16 +298,16 @@ def _changes(direction: str, volts: float, asks_v: float) -> bool:
 def _fuses(
     appliance: Appliance, asks_v: float, converter: tuple[Part, ...], usable: Drawers
 ) -> Iterator[tuple[Part, ...]]:
-    """No fuse, and the smallest that carries the device for good."""
+    """No fuse, the smallest that carries the device for good, and the smallest that is owned."""
     yield ()
     need = appliance.steady_a.high
     if "constant power" in appliance.laws:
         made = converter[0].converter if converter else None
         gives = LEAST_OF_MADE * made.gives_v.low if made else LEAST_OF_CONTRACT * asks_v
         need *= max(1.0, appliance.reference_v / gives)
-    good = next((p for p in usable.fuses if p.carries_a >= need - 1e-9), None)
-    if good is not None:
-        yield (good,)
+    good = [p for p in usable.fuses if p.carries_a >= need - 1e-9]
+    owned = [p for p in good if p.owned]
+    yield from ((p,) for p in dict.fromkeys((*good[:1], *owned[:1])))
 
 
 def _soft_starts(appliance: Appliance, start: Start, usable: Drawers) -> Iterator[tuple[Part, ...]]:

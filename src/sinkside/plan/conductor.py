@@ -161,11 +161,15 @@ def _question(
     paths: dict[str, tuple[str, int]] = {}
     for device, found in searched.items():
         kept: Counter[tuple[str, str, Occupied]] = Counter()
+        pool = found.judged.pool
         for i in found.order:
-            key, front = found.keys[i], found.judged.paths[i].front
-            where = (front.charger.id, front.port, front.company)
-            if key.fails or kept[where] >= KEPT:
+            head = pool.heads[pool.head[i]]
+            where = (head.charger.id, head.port, head.company)
+            if kept[where] >= KEPT:
                 continue
+            key, front = found.keys[i], pool[i].front
+            if key.fails:
+                break  # and so do all that come after it
             kept[where] += 1
             for charger in found.alike[front.charger.id]:
                 name = f"{device}|{i}|{charger.id}"

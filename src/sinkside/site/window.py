@@ -88,12 +88,12 @@ def _by_capacitor(device: DeviceWritten, harmed: Quantity, kept_off_v: float) ->
     if capacitor is None or capacitor.rated_v is None:
         return harmed
     limit, basis = capacitor.rated_v.low + kept_off_v, capacitor.rated_v.basis
-    if limit >= harmed.high:
-        return harmed
     chip = regulators.find(device.inside.part) if device.inside.part else None
     regulated = device.inside.is_ == "linear regulator" and chip is not None
     if regulated and device.inside.harmed_above is None and basis is not Basis.ASSUMED:
-        return point(limit, "V", basis, harmed.name)
+        return point(min(limit, harmed.high), "V", basis, harmed.name)
+    if limit >= harmed.high:
+        return harmed
     return unknown(min(harmed.low, limit), limit, "V", basis, harmed.name)
 
 
