@@ -48,7 +48,7 @@ class Apart:
     cells
         Every lead and every old brick in every inlet, row by row.
     separation
-        The least change that keeps them apart; None where there are too many devices.
+        The least change that keeps them apart; None where there are too many devices, or none.
     """
 
     cells: tuple[Cell, ...]
@@ -79,7 +79,7 @@ def kept(plan: Plan) -> Apart:
     bricks = old_bricks(plan.site.devices, appliances, {a.id for a in appliances} - chosen.keys())
     shorts = grounds.mixed_up(chosen, plan.clashes)
     separation = None
-    if len(appliances) <= MOST_SEPARATED:
+    if (leads or bricks) and len(appliances) <= MOST_SEPARATED:
         separation = separate(
             question_of(plan.site, appliances, fronts, bricks, plan.bought, shorts)
         )
@@ -105,14 +105,16 @@ def apart(told: Apart, spell: Spell) -> dict[str, Json]:
         "matrix": drawn,
         "members": [{"name": name, "of": ", ".join(who)} for name, who in classes.members if some],
         "counted": [] if some else [row for row in _counted(whole) if row["harms"] or row["may"]],
-        **_separation(told.separation),
+        **_separation(told),
         **_grounds(told.conductors),
     }
 
 
-def _separation(found: Separation | None) -> dict[str, Json]:
+def _separation(told: Apart) -> dict[str, Json]:
+    found = told.separation
     if found is None:
-        return {"doing": [TOO_MANY], "bought": "", "joints": 0, "staying": [], "care": PLUGS_CARE}
+        many = [TOO_MANY] if told.cells else []
+        return {"doing": many, "bought": "", "joints": 0, "staying": [], "care": PLUGS_CARE}
     return {
         "doing": list(doing(found)),
         "bought": ", ".join(f"{n} × {part}" for part, n in found.bought),

@@ -16,9 +16,9 @@ which text is no longer read at ease (ISO 9241-303, character height; from memor
 tan(16/60°) = 1.8 mm. A label on a lead is read at less."""
 CAP = 0.729
 """Height of a capital over the size, of the first of the faces (its table OS/2)."""
-SIZE_MM = 3.0
+SIZE_MM = 2.8
 # Printers of 9 mm tape leave about 1 mm white at each edge (common practice, no source).
-_EDGE_MM, _ENDS_MM, _GAP_MM = 1.15, 2.5, 2.0
+_EDGE_MM, _ENDS_MM, _GAP_MM = 1.35, 2.5, 2.0
 _POLES_MM = 5.6
 _ADVANCE = 0.61
 
@@ -28,7 +28,7 @@ def tape_svg(label: Label) -> str:
 
     Notes
     -----
-    It is 9 mm high and as long as it has to be. Capitals are 2.2 mm high: 3 mm times `CAP`.
+    It is 9 mm high and as long as it has to be. Capitals are 2.0 mm high: 2.8 mm times `CAP`.
     """
     poles = has_drawing(label.polarity)
     left = _ENDS_MM + (_POLES_MM * ASPECT + _GAP_MM if poles else 0.0)
