@@ -393,3 +393,12 @@ def test_every_unit_reads_what_it_writes(unit: str) -> None:
     for value in (0.0, 1.0, 0.0125, 950.0):
         known = point(value, unit, Basis.MEASURED)
         assert read(write(known), unit) == known
+
+
+def test_what_is_less_than_anything_is_refused() -> None:
+    with pytest.raises(NotUnderstood) as caught:
+        read("4.9e-324 K/W (plate)", "K/W")
+    assert str(caught.value) == (
+        "'4.9e-324 K/W (plate)' is out of all reason for a low-voltage device; what is less than "
+        "1e-18 K/W is nothing: write 0 K/W"
+    )

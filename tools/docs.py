@@ -11,6 +11,7 @@ from pathlib import Path
 
 import site_file
 
+from sinkside.cli import mixups_text
 from sinkside.cli.outage_schema import OUTAGE_SCHEMA
 from sinkside.cli.plan_schema import PLAN_SCHEMA
 from sinkside.parts import market
@@ -85,6 +86,11 @@ def site_schema() -> str:
     return json.dumps(schema(), ensure_ascii=False, indent=1) + "\n"
 
 
+def mixups_schema() -> str:
+    """The schema of `mixups --json`."""
+    return json.dumps(mixups_text.schema(), ensure_ascii=False, indent=1) + "\n"
+
+
 def plan_schema() -> str:
     """The JSON Schema of what `plan --json` prints."""
     return json.dumps(PLAN_SCHEMA, ensure_ascii=False, indent=1) + "\n"
@@ -100,6 +106,7 @@ WRITERS: dict[str, Callable[[], str]] = {
     "docs/reference/market.md": lambda: HEAD + market_page(),
     "docs/reference/site-file.md": lambda: HEAD + site_file.page(),
     "src/sinkside/site/site.schema.json": site_schema,
+    "src/sinkside/cli/mixups.schema.json": mixups_schema,
     "src/sinkside/cli/plan.schema.json": plan_schema,
     "src/sinkside/cli/outage.schema.json": outage_schema,
 }

@@ -61,7 +61,7 @@ def words_read_back(call: Call, end: Ended) -> list[str]:
     if "--encode" in call.arguments and end.status == 0 and end.out.startswith(b"{"):
         words = [one["word"] for one in json.loads(end.out)["objects"]]
         return _kept(words, decode_source, revision)
-    if "--" in call.arguments and "--side" in call.arguments:
+    if "--" in call.arguments and "--side" in call.arguments[:-1]:
         side = call.arguments[call.arguments.index("--side") + 1]
         words = list(call.arguments[call.arguments.index("--") + 1 :][:40])
         if side in ("source", "sink"):

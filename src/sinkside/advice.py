@@ -1,7 +1,7 @@
 """Which one measurement would settle most, for the minutes that it takes."""
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 
 from sinkside.plan.model import DevicePlan, Plan
 from sinkside.quantity import number, span
@@ -48,11 +48,25 @@ class Measurement:
 
 @dataclass(frozen=True, kw_only=True)
 class Advice:
-    """A measurement for one device, and the rules that it would settle."""
+    """A measurement for one device, and the rules that it would settle.
+
+    Parameters
+    ----------
+    against_rules
+        Whether the rules of the site keep it from being made: it is told only where nothing
+        else would settle what is grave.
+    """
 
     measurement: Measurement
     settles: tuple[str, ...]
     expect: str
+    against_rules: bool = False
+
+    @property
+    def title(self) -> str:
+        """What to find out, and that the rules of the site would have to change for it."""
+        more = ", for which a case has to be opened" if self.against_rules else ""
+        return f"{self.measurement.title}{more}"
 
     @property
     def minutes(self) -> int:
@@ -369,29 +383,44 @@ def advise(device: DevicePlan, plan: Plan) -> tuple[Advice, ...]:
     if device.chosen is None:
         return ()
     findings = [f for f in device.chosen.findings if f.verdict is Verdict.UNPROVEN]
-    possible = [m for m in CATALOGUE if _possible(m, device, plan)]
-    advice = []
-    for measurement in possible:
+    weight = {f.rule: _weight(f) for f in findings}
+
+    def grave(advice: Advice) -> bool:
+        return any(weight[rule] == GRAVE_WEIGHT for rule in advice.settles)
+
+    advice = _settling([m for m in CATALOGUE if _possible(m, device, plan)], findings, device)
+    if GRAVE_WEIGHT in weight.values() and not any(map(grave, advice)):
+        shut = [m for m in CATALOGUE if m.opens_case and _unmade(m, device, plan)]
+        barred = (replace(a, against_rules=True) for a in _settling(shut, findings, device))
+        advice += [a for a in barred if grave(a)]
+    return tuple(
+        sorted(
+            advice,
+            key=lambda a: (
+                not grave(a),
+                -sum(weight[r] for r in a.settles) / a.minutes,
+                a.minutes,
+            ),
+        )
+    )
+
+
+def _settling(
+    measurements: Sequence[Measurement], findings: Sequence[Finding], device: DevicePlan
+) -> list[Advice]:
+    """Those that settle any finding."""
+    found = []
+    for measurement in measurements:
         settled = [f for f in findings if _settles(measurement, f)]
         if settled:
-            advice.append(
+            found.append(
                 Advice(
                     measurement=measurement,
                     settles=tuple(f.rule for f in settled),
                     expect=measurement.expect(device.appliance),
                 )
             )
-    weight = {f.rule: _weight(f) for f in findings}
-    return tuple(
-        sorted(
-            advice,
-            key=lambda a: (
-                not any(weight[r] == GRAVE_WEIGHT for r in a.settles),
-                -sum(weight[r] for r in a.settles) / a.minutes,
-                a.minutes,
-            ),
-        )
-    )
+    return found
 
 
 def _weight(finding: Finding) -> float:
@@ -404,9 +433,13 @@ def _settles(measurement: Measurement, finding: Finding) -> bool:
 
 
 def _possible(measurement: Measurement, device: DevicePlan, plan: Plan) -> bool:
-    """Whether a measurement can be made at all, and has not been made already."""
-    if measurement.opens_case and not plan.site.rules.open_cases:
-        return False
+    """Whether a measurement may be made at all, and has not been made already."""
+    shut = measurement.opens_case and not plan.site.rules.open_cases
+    return not shut and _unmade(measurement, device, plan)
+
+
+def _unmade(measurement: Measurement, device: DevicePlan, plan: Plan) -> bool:
+    """Whether a measurement can be made, and has not been made already."""
     written = plan.site.device(device.id)
     seen = {e.observed for e in device.appliance.evidence}
     match measurement.id:

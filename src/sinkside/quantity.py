@@ -162,6 +162,8 @@ LIMITS = {  # beyond these a figure is a slip of the pen, not a low-voltage devi
     "J": (0.0, 1e9),
     "V/s": (0.0, 1e9),
 }
+# Nothing on a bench is as small: a thousandth of a picofarad is 1e-15 F.
+LEAST = Decimal("1e-18")
 
 _SCALES: dict[str, dict[str, Decimal]] = {
     unit: {
@@ -269,6 +271,11 @@ def _read(text: str, unit: str, basis: Basis, spread: Spread, at_least: float | 
         raise NotUnderstood(
             f"{text!r} is out of all reason for a low-voltage device",
             f"{unit} from {bottom:g} to {top:g} are taken",
+        )
+    if any(0 < abs(end) < LEAST for end in (low, high)):
+        raise NotUnderstood(
+            f"{text!r} is out of all reason for a low-voltage device",
+            f"what is less than {LEAST:g} {unit} is nothing: write 0 {unit}",
         )
     return Quantity(
         low=float(low),

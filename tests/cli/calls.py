@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 PROGRAM = Path(sys.executable).with_name("sinkside")
-COMMANDS = ("charger", "check", "demo", "outage", "papers", "pdo", "plan", "plate")
+COMMANDS = ("charger", "check", "demo", "mixups", "outage", "papers", "pdo", "plan", "plate")
 
 # One device of which everything is known, and that fits.
 FITS = """\

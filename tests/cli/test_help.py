@@ -97,6 +97,14 @@ def test_the_version(sinkside: Call) -> None:
     assert sinkside("--version").told == (0, f"sinkside, version {package.__version__}\n", "")
 
 
+def test_it_runs_as_a_module_as_well() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "sinkside", "plate", "9V⎓ 1A"], capture_output=True, check=False
+    )
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout.decode() == "plate '9V⎓ 1A' reads: out 9 V d.c. 1 A\n"
+
+
 def test_a_call_without_a_command_shows_the_help_and_is_wrong(sinkside: Call) -> None:
     done = sinkside()
     assert (done.status, done.out) == (2, "")
@@ -104,7 +112,9 @@ def test_a_call_without_a_command_shows_the_help_and_is_wrong(sinkside: Call) ->
 
 
 ONCE = "give it once"
-KNOWN = "known are charger, check, demo, outage, papers, pdo, plan, plate, --help, --version"
+KNOWN = (
+    "known are charger, check, demo, mixups, outage, papers, pdo, plan, plate, --help, --version"
+)
 WRONG_CALLS = [
     (["plam"], "No such command 'plam'", "did you mean 'plan'?"),
     (["PLATE"], "No such command 'PLATE'", "did you mean 'plate'?"),

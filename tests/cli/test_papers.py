@@ -99,6 +99,13 @@ def test_a_page_keeps_the_mode_and_the_links_of_the_old_one(sinkside: Call) -> N
     assert Path("there/old.pdf").stat().st_mode & 0o777 == 0o640
 
 
+@POSIX
+def test_a_link_that_leads_to_itself_is_told(sinkside: Call) -> None:
+    Path("plan.pdf").symlink_to("plan.pdf")
+    told = "plan.pdf: Too many levels of symbolic links\n"
+    assert sinkside("papers", "site.yaml", "-o", "plan.pdf").told == (2, "", told)
+
+
 def test_a_page_on_standard_output() -> None:
     done = subprocessed("papers", "-", "-o", "-", input=FITS.encode())
     assert (done.returncode, done.stderr) == (0, b"")

@@ -44,7 +44,9 @@ def test_an_output_that_does_not_wait_gets_everything(unbuffered: str) -> None:
 def typed(*arguments: str, **how: Any) -> Iterator[tuple[subprocess.Popen[bytes], int]]:
     """The program with a terminal at standard input and standard error, and that terminal."""
     ours, theirs = pty.openpty()
-    settings: dict[str, Any] = {"stdin": theirs, "stdout": subprocess.PIPE, "stderr": theirs} | how
+    settings: dict[str, Any] = {"stdin": theirs, "stdout": subprocess.PIPE, "stderr": theirs}
+    # A shell switches interrupts off for what it runs in the background, such as these tests.
+    settings |= {"preexec_fn": lambda: signal.signal(signal.SIGINT, signal.SIG_DFL), **how}
     with subprocess.Popen(
         [str(PROGRAM), *arguments], start_new_session=True, **settings
     ) as running:

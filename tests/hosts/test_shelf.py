@@ -379,3 +379,14 @@ def test_json_of_a_port_with_a_marked_lead(tmp_path: Path) -> None:
         "highest_v": 50.0,
         "carries_power": True,
     }
+
+
+def test_a_name_that_yaml_would_not_take_for_a_key_is_refused() -> None:
+    """YAML 1.2.2, 7.4.2 (from memory): a key on a line of its own has 1024 characters at most."""
+    five = Offer(low_v=5.0, high_v=5.0, current_a=3.0)
+    charger = HostCharger(device="pd1", revision="", offers=(five,), remarks=())
+    with pytest.raises(NotUnderstood, match=r"^a name of 201 characters; 200 are taken$"):
+        shelf_entry("x" * 201, charger)
+    longest = "é: " * 66 + "é"
+    [loaded] = read(HEAD + shelf_entry(longest, charger), "site").chargers
+    assert loaded.id == longest

@@ -59,7 +59,7 @@ def test_the_square_that_harms() -> None:
 def test_one_tie_is_the_cheapest() -> None:
     found = two(plugged="always").separation
     assert doing(found) == (
-        "tie the lead of twenty to twenty, so that it cannot be plugged elsewhere",
+        "tie to its device, so that it cannot be plugged elsewhere, the lead of twenty",
     )
     assert (found.cents, found.joints, found.left, found.proven) == (30, 0, (), True)
 
@@ -192,7 +192,7 @@ def test_old_bricks_that_are_kept_are_shut_away() -> None:
     report = told(found, *world("always"))
     brick = {(c.lead, c.inlet): c.word for c in report.cells if c.source == "brick"}
     assert brick == {("twenty", "nine"): "over-voltage", ("twenty", "twenty"): "its own"}
-    assert "put the old brick of twenty away in a bag that is shut and labelled" in doing(
+    assert "put away in a bag that is shut and labelled the old brick of twenty" in doing(
         report.separation
     )
 
@@ -207,8 +207,8 @@ def test_a_brick_in_use_is_tied() -> None:
     assert words["modem", "brick", "modem"] == "its own"
     assert words["nine", "lead", "modem"] == "d.c. into an a.c. inlet"
     assert set(doing(report.separation)) == {
-        "tie the lead of nine to nine, so that it cannot be plugged elsewhere",
-        "tie the lead of the old brick of modem to modem",
+        "tie to its device, so that it cannot be plugged elsewhere, the lead of nine",
+        "tie to its device the lead of the old brick of modem",
     }
 
 

@@ -173,3 +173,19 @@ def test_polarity_beside_alternating_current_is_doubtful() -> None:
     assert [a.why for a in reading.ambiguities] == [
         "polarity on a plate that gives alternating current"
     ]
+
+
+@pytest.mark.parametrize(
+    "drawn",
+    ["(-)-(*)-(+)", "(+)-*-(-)", "(-)-@-(+)", "(-)-x-(+)", "(-) # -(+)", "⊖---⊕", "[-]-(+)"],
+)
+def test_what_is_no_open_ring_leaves_the_centre_open(drawn: str) -> None:
+    """An asterisk or a letter for the ring shows no opening; the bracket of a sign is none."""
+    reading = read(f"9V⎓ 1A {drawn}")
+    assert reading.centre == "unknown"
+    assert [(a.text, "which" in a.why) for a in reading.ambiguities] == [(drawn, True)]
+
+
+@pytest.mark.parametrize("drawn", ["-(+)", "- (+ )", "(+)", "(-) (+)"])
+def test_a_sign_in_brackets_is_no_drawing(drawn: str) -> None:
+    assert read(f"9V⎓ 1A {drawn}").centre == "unknown"

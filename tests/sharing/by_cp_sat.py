@@ -1,4 +1,4 @@
-"""A question of sharing for OR-Tools CP-SAT: JSON in, the best value of each level out.
+"""Questions of sharing for OR-Tools CP-SAT: JSON in, the best value of each level of each out.
 
 A program of its own: OR-Tools brings its own build of the solver that the program under test is
 bound to, and one process cannot hold both. It is written port by port and unit by unit, as a
@@ -145,16 +145,15 @@ class Straight:
         return found
 
 
-if __name__ == "__main__":
-    document = json.load(sys.stdin)
-    question = SimpleNamespace(
-        **{
-            key: [SimpleNamespace(**entry) for entry in document[key]]
-            for key in ("kinds", "options", "forbidden")
-        },
-        **{
-            key: document[key]
-            for key in ("blinks", "earthed", "stock", "prices", "budget", "levels")
-        },
+def asked_of(document: dict[str, Any]) -> SimpleNamespace:
+    """A question as JSON gives it."""
+    lists = ("kinds", "options", "forbidden")
+    plain = ("blinks", "earthed", "stock", "prices", "budget", "levels")
+    return SimpleNamespace(
+        **{key: [SimpleNamespace(**entry) for entry in document[key]] for key in lists},
+        **{key: document[key] for key in plain},
     )
-    json.dump(Straight(question).levels(), sys.stdout)
+
+
+if __name__ == "__main__":
+    json.dump([Straight(asked_of(one)).levels() for one in json.load(sys.stdin)], sys.stdout)

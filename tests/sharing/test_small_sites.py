@@ -8,12 +8,13 @@ import random
 from dataclasses import replace
 from itertools import combinations
 
+import pytest
 from tests.sharing.every_answer import best_of_all
 from tests.sharing.questions import COMPARED, option, worth
 
-from sinkside.sharing import Kind, Option, Question, assign
+from sinkside.sharing import Assignment, Kind, Option, Question, assign
 
-SITES = 90
+SITES, AT_ONCE = 300, 30
 DEVICES = ("d0", "d1", "d2", "d3")
 VOLTS = (5, 9, 12)
 PORTS = ("C1", "C2", "C3")
@@ -87,17 +88,24 @@ def companies(ports: tuple[str, ...], port: str, *, blocked: bool) -> list[froze
     return [frozenset((port, *more)) for n in sizes for more in combinations(others, n)]
 
 
-def test_small_sites_with_tables_are_planned_as_well_as_can_be() -> None:
-    """A third would be planned otherwise without tables, and in a third someone is left out."""
-    otherwise = left_out = 0
-    for seed in range(SITES):
+def values_of(solved: Assignment) -> tuple[int, ...]:
+    return tuple(level.value for level in solved.levels)[: len(COMPARED)]
+
+
+@pytest.mark.parametrize("first", range(0, SITES, AT_ONCE))
+def test_small_sites_with_tables_are_planned_as_well_as_can_be(first: int) -> None:
+    for seed in range(first, first + AT_ONCE):
         asked = site(seed)
         solved = assign(asked)
-        values = tuple(level.value for level in solved.levels)[: len(COMPARED)]
-        assert worth(asked, solved.seats) == values, seed
-        assert values == best_of_all(asked), seed
-        free = assign(site(seed, independent=True))
-        otherwise += tuple(x.value for x in free.levels)[: len(COMPARED)] != values
+        assert worth(asked, solved.seats) == values_of(solved), seed
+        assert values_of(solved) == best_of_all(asked), seed
+
+
+def test_tables_and_want_of_room_bind_in_a_third_of_them() -> None:
+    otherwise = left_out = 0
+    for seed in range(SITES):
+        values = values_of(assign(site(seed)))
+        otherwise += values_of(assign(site(seed, independent=True))) != values
         left_out += values[0] < len(DEVICES)
     assert 3 * otherwise >= SITES, otherwise
     assert 3 * left_out >= SITES, left_out

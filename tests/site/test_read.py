@@ -328,3 +328,10 @@ def test_a_trigger_that_asks_for_nothing_has_a_place(section: str) -> None:
 def test_what_makes_no_sense_is_told(text: str) -> None:
     with pytest.raises(Faulty):
         site(text)
+
+
+def test_a_crowd_is_refused_as_one() -> None:
+    crowd = "".join(f"  d{n}: {{use: ordinary, inlet: {{plug: 5.5x2.1}}}}\n" for n in range(2501))
+    assert told(f"site: {{name: T}}\ndevices:\n{crowd}") == [
+        "s.yaml:2:1: devices has 2501 entries; 2500 are taken; divide the site into several files"
+    ]

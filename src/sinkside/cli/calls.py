@@ -28,8 +28,8 @@ class Command(click.Command):
 
     def _refuse_twice(self, ctx: click.Context, given: list[click.Parameter]) -> None:
         for option in given:
-            valued = isinstance(option, click.Option) and not option.is_flag
-            if valued and given.count(option) > 1:
+            once = isinstance(option, click.Option) and not (option.is_flag or option.multiple)
+            if once and given.count(option) > 1:
                 wrong = f"Option {option.get_error_hint(ctx)} is given twice"
                 raise NotUnderstood(wrong, "give it once", code=CODE)
 

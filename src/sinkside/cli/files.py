@@ -118,7 +118,7 @@ def _make_folder(folder: Path) -> None:
 
 def _replace(file: Path, content: bytes) -> None:
     """Put a new file in the place of an old one, in one step, once all of it is written."""
-    target = file.resolve() if file.is_symlink() else file
+    target = _behind(file) if file.is_symlink() else file
     draft = target.with_name(f".sinkside-{os.getpid()}.part")
     try:
         draft.write_bytes(content)
@@ -129,6 +129,14 @@ def _replace(file: Path, content: bytes) -> None:
         with suppress(OSError):
             draft.unlink()
         raise
+
+
+def _behind(link: Path) -> Path:
+    """Where a link leads to in the end."""
+    try:
+        return link.resolve()
+    except RuntimeError:  # what Python up to 3.12 makes of a link that leads to itself
+        raise OSError(errno.ELOOP, os.strerror(errno.ELOOP)) from None
 
 
 def refuse_other(name: str, beside: str) -> None:

@@ -5,6 +5,7 @@ call is wrong; 70 our own fault.
 """
 
 import sys
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, NoReturn
 
@@ -75,7 +76,9 @@ def demo(to: str | None, as_json: bool) -> Answer:
         streams.put_err(f"{name} is there already and was changed: planning it as it is.\n")
     found = _planned(_read(file))
     if as_json:
-        return _plan_json(found, None)
+        from sinkside.cli import plan_json
+
+        return Answer(document=plan_json.as_json(found))
     import shlex
 
     command = f"sinkside plan {shlex.quote(file)}"
@@ -103,22 +106,43 @@ def check(site: str, as_json: bool) -> Answer:
 @SITE
 @click.argument("device", required=False)
 @click.option("--why", is_flag=True, help="Unfold workings, and why each loser lost.")
+@click.option(
+    "--wish",
+    "phrases",
+    type=calls.text,
+    multiple=True,
+    help="What stands in the way of it, and what cures that: 'radio off its brick', 'radio on "
+    "tower', 'radio never blinks', 'within 30 EUR', 'any spare port'.",
+)
 @STRICT
 @AS_JSON
-def plan(site: str, device: str | None, why: bool, strict: bool, as_json: bool) -> Answer:
+def plan(
+    site: str,
+    device: str | None,
+    why: bool,
+    phrases: tuple[str, ...],
+    strict: bool,
+    as_json: bool,
+) -> Answer:
     """Plan a site: what to do, by which chain, on which port.
 
     SITE is a site file; - reads one from standard input. DEVICE is the name of one device in it,
     to be shown alone.
     """
+    from sinkside.cli import wishes
+
     read = _read(site)
     _refuse_unknown(device, read)
     found = _planned(read)
+    answers = wishes.answers(found, phrases)
     fits = all(d.verdict is not None and d.verdict == 0 for d in found.devices)
     status = FAILS if found.fails or (strict and not fits) else DONE
     if as_json:
-        return _plan_json(found, device, status)
-    return Answer(status=status, lines=_plan_lines(found, device, why=why))
+        from sinkside.cli import plan_json
+
+        return Answer(status=status, document=plan_json.as_json(found, device, answers))
+    told = [line for answer in answers for line in (*wishes.lines(answer), "")]
+    return Answer(status=status, lines=[*_plan_lines(found, device, why=why), *told])
 
 
 @commands.command()
@@ -261,6 +285,36 @@ def outage(
 
 @commands.command()
 @SITE
+@click.option("--to", type=FOLDER, default=None, help="Write the matrix there, as SVG.")
+@AS_JSON
+def mixups(site: str, to: str | None, as_json: bool) -> Answer:
+    """Tell which plug harms what, and what conducts between devices.
+
+    SITE is a site file; - reads one from standard input. It is planned first: its leads are those
+    that the plan chooses, beside the old bricks.
+    """
+    from sinkside.cli import mixups_text, progress
+    from sinkside.plan import kept_apart
+    from sinkside.plan import plan as plan_site
+
+    read = _read(site)
+    with progress.Patience() as patience:
+        found = plan_site(read, patience.say)
+        patience.say("keeping plugs apart")
+        told = kept_apart.kept_apart(found)
+    status = FAILS if told.fails else DONE
+    wrote = []
+    if to is not None:
+        file = str(Path(to) / mixups_text.PICTURE)
+        files.write(file, mixups_text.picture(told))
+        wrote.append(f"wrote {files.shown(file)}")
+    if as_json:
+        return Answer(status=status, document=mixups_text.as_json(told))
+    return Answer(status=status, lines=[*mixups_text.lines(told), *wrote])
+
+
+@commands.command()
+@SITE
 @click.option(
     "-o",
     "--output",
@@ -348,12 +402,6 @@ def _planned(site: "Site") -> "Plan":
         return plan_site(site, patience.say)
 
 
-def _plan_json(found: "Plan", device: str | None, status: int = DONE) -> Answer:
-    from sinkside.cli import plan_json
-
-    return Answer(status=status, document=plan_json.as_json(found, device))
-
-
 def _plan_lines(found: "Plan", device: str | None, *, why: bool) -> list[str]:
     from sinkside.cli import plan_text
 
@@ -364,4 +412,5 @@ def main() -> NoReturn:
     """Run the command line; every way out has its exit status."""
     ending.without_traceback()
     streams.keep_descriptors()
-    sys.exit(ending.run(lambda: commands.main(standalone_mode=False), sys.argv[1:]))
+    call = partial(commands.main, prog_name="sinkside", standalone_mode=False)
+    sys.exit(ending.run(call, sys.argv[1:]))

@@ -3,7 +3,7 @@
 from typing import Any
 
 from sinkside.cli.outage_text import EXTENTS, KINDS
-from sinkside.cli.plan_schema import MAYBE_TEXT, NUMBER, TEXT, VERDICTS, listed, object_of
+from sinkside.cli.shapes import MAYBE_TEXT, NUMBER, TEXT, VERDICTS, listed, object_of
 from sinkside.outages.follows import Ending
 from sinkside.rules.verdict import Stakes
 

@@ -14,7 +14,7 @@ from sinkside.figures.waveform_svg import waveform_svg
 from sinkside.figures.window import window
 from sinkside.outages.happenings import Event, Kind
 from sinkside.outages.port_machine import IllegalEvent
-from sinkside.outages.table import Line, Seated, curves, table
+from sinkside.outages.table import Line, Seated, curves, reached, tables
 from sinkside.plan.model import Plan
 from sinkside.quantity import Quantity, rounded
 from sinkside.rules.verdict import Verdict
@@ -50,16 +50,19 @@ def told(plan: Plan, asked: Asked) -> tuple[Told, ...]:
         There is no such charger, unit or port in the plan, or it cannot happen there.
     """
     seats = _seats(plan)
-    found, refused = [], []
+    events, refused = [], []
     for event in _events(plan, seats, asked):
         try:
-            found.append(Told(event=event, lines=table(event, seats)))
+            reached(event, seats)
         except IllegalEvent as error:
             refused.append(str(error))
-    if not found:
+        else:
+            events.append(event)
+    if not events:
         wrong = refused[0] if refused else "no device of the plan is on such a charger"
         raise Faulty([Fault(code="no-such-event", wrong=wrong, right="choose another event")])
-    return tuple(found)
+    lines_of = tables(events, seats)
+    return tuple(Told(event=e, lines=x) for e, x in zip(events, lines_of, strict=True))
 
 
 def _seats(plan: Plan) -> tuple[Seated, ...]:

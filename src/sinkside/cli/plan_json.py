@@ -1,31 +1,41 @@
 """The plan as one JSON document; its schema is shipped beside it."""
 
 import math
+from collections.abc import Sequence
 from typing import Any
 
 from sinkside import __version__
 from sinkside.advice import advise
+from sinkside.cli import wishes
+from sinkside.cli.company_json import company
 from sinkside.paths.findings import working
 from sinkside.plan.model import Chosen, DevicePlan, Plan
 from sinkside.rules.finding import Finding
+from sinkside.sharing import WhyNot
 from sinkside.working import Working
 
 
-def as_json(plan: Plan, device: str | None = None) -> dict[str, Any]:
-    """The whole plan, or one device of it."""
+def as_json(
+    plan: Plan, device: str | None = None, answers: Sequence[WhyNot] = ()
+) -> dict[str, Any]:
+    """The whole plan, or one device of it.
+
+    Parameters
+    ----------
+    answers
+        To wishes that were put to the plan.
+    """
     return {
         "sinkside": __version__,
         "site": plan.site.name,
         "devices": [_device(d, plan) for d in plan.devices if device in (None, d.id)],
-        "levels": [
-            {"name": level.name, "value": level.value, "proven": level.proven}
-            for level in plan.levels
-        ],
+        **company(plan),
         "buy": [{"part": part, "count": count} for part, count in plan.bought],
         "mixups": [
-            {"lead": c.lead, "inlet": c.inlet, "outcome": c.outcome.value, "loose": c.loose}
+            {"lead": c.lead, "inlet": c.inlet, "outcome": c.word, "loose": c.loose}
             for c in plan.mixups
         ],
+        "wishes": [wishes.as_json(answer) for answer in answers],
         "warnings": list(plan.warnings),
     }
 
@@ -43,7 +53,7 @@ def _device(device: DevicePlan, plan: Plan) -> dict[str, Any]:
         "measure": [
             {
                 "id": a.measurement.id,
-                "title": a.measurement.title,
+                "title": a.title,
                 "kit": a.measurement.kit,
                 "minutes": a.minutes,
                 "how": a.measurement.how,

@@ -2,31 +2,11 @@
 
 from typing import Any
 
+from sinkside.cli import company_json, wishes
+from sinkside.cli.shapes import COUNT, MAYBE_TEXT, NUMBER, TEXT, VERDICTS, listed, object_of
 from sinkside.plan.model import Action
 from sinkside.rules.table import RULES
-from sinkside.rules.verdict import Stakes, Verdict
-
-TEXT = {"type": "string"}
-MAYBE_TEXT = {"type": ["string", "null"]}
-NUMBER = {"type": ["number", "null"]}
-COUNT = {"type": "integer", "minimum": 0}
-VERDICTS = [v.word for v in Verdict]
-
-
-def object_of(**properties: Any) -> dict[str, Any]:
-    """An object with exactly these keys."""
-    return {
-        "type": "object",
-        "properties": properties,
-        "required": list(properties),
-        "additionalProperties": False,
-    }
-
-
-def listed(items: dict[str, Any]) -> dict[str, Any]:
-    """An array of such things."""
-    return {"type": "array", "items": items}
-
+from sinkside.rules.verdict import Stakes
 
 _SYMBOL = object_of(
     symbol=TEXT, meaning=TEXT, value=NUMBER, low=NUMBER, high=NUMBER, unit=TEXT, basis=TEXT
@@ -82,9 +62,10 @@ PLAN_SCHEMA: dict[str, Any] = {
         sinkside=TEXT,
         site=TEXT,
         devices=listed(_DEVICE),
-        levels=listed(object_of(name=TEXT, value={"type": "integer"}, proven={"type": "boolean"})),
+        **company_json.PROPERTIES,
         buy=listed(object_of(part=TEXT, count=COUNT)),
         mixups=listed(object_of(lead=TEXT, inlet=TEXT, outcome=TEXT, loose={"type": "boolean"})),
+        wishes=listed(wishes.SCHEMA),
         warnings=listed(TEXT),
     ),
 }

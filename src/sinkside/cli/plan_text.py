@@ -6,6 +6,13 @@ import textwrap
 from collections.abc import Iterator
 
 from sinkside.advice import advise
+from sinkside.cli import wishes
+from sinkside.cli.paragraphs import WIDTH, listed, wrapped
+from sinkside.figures.blinks_text import blinks_text
+from sinkside.figures.parts_list import parts_text
+from sinkside.figures.power_tree import power_trees
+from sinkside.figures.power_tree_text import LEGEND as TREE_LEGEND
+from sinkside.figures.power_tree_text import power_tree_text
 from sinkside.figures.window import window
 from sinkside.figures.window_text import LEGEND, window_text
 from sinkside.papers.words import (
@@ -16,28 +23,26 @@ from sinkside.papers.words import (
     chain,
     charger_name,
     doing,
-    from_shelf,
     ground_warnings,
     state_words,
     taken,
-    waiting,
 )
 from sinkside.paths.findings import working
+from sinkside.plan.blinks import blinks
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan, Reject
+from sinkside.plan.parts_list import parts_list
+from sinkside.plan.wishes import left_out
 from sinkside.quantity import rounded
 from sinkside.rules.finding import Finding
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.working import Working
 
-WIDTH = 98
 _BREAKS = {
     Stakes.HARM: "may harm",
     Stakes.LOSS: "may lose work",
     Stakes.MISBEHAVES: "may misbehave",
     Stakes.NUISANCE: "may annoy",
 }
-# A figure and its unit stay on one line.
-_FIGURE = re.compile(r"(?<=\d) (?=(?:[mµk]?(?:A²s|[VAWΩFs])|mm?|min|EUR)\b)")
 _AT_A_PORT = re.compile(r"^(?P<port>.+?) (?P<lacks>does not offer .+|offers no .+)$")
 
 
@@ -54,22 +59,29 @@ def lines(plan: Plan, device: str | None = None, *, why: bool = False) -> list[s
     found = [*_summary(plan), ""]
     for one in plan.devices:
         found += [*_device(one, plan, why=why), ""]
-    return [*found, *_parts(plan), *_warnings(plan), *_cautions()]
+    return [
+        *found,
+        *_ports(plan),
+        *_blinks(plan),
+        *_parts(plan),
+        *_warnings(plan),
+        *_cautions(),
+    ]
 
 
 def _cautions() -> Iterator[str]:
     yield "Always:"
     for caution in CAUTIONS:
-        yield from _wrapped(f"- {caution}", indent=2)
-    yield from _wrapped(f"{CERTIFIES_NOT} {OTHERS_FIRST}")
+        yield from wrapped(f"- {caution}", indent=2)
+    yield from wrapped(f"{CERTIFIES_NOT} {OTHERS_FIRST}")
 
 
 def _cautions_of(device: DevicePlan, plan: Plan) -> Iterator[str]:
     """What matters most for one device, and where the rest stands."""
     here = " ".join(cautions_of(device, plan))
     if here:
-        yield from _wrapped(here)
-    yield from _wrapped(
+        yield from wrapped(here)
+    yield from wrapped(
         f"The plan of the whole site ends with all {len(CAUTIONS)} cautions. "
         f"{CERTIFIES_NOT} {OTHERS_FIRST}"
     )
@@ -88,9 +100,9 @@ def _summary(plan: Plan) -> Iterator[str]:
     where_width = max(len(where) for _, _, where in rows)
     room = WIDTH - name_width - where_width - 4
     for name, action, where in rows:
-        wrapped = textwrap.wrap(action, room, break_on_hyphens=False) or [""]
-        yield f"{_cut(name, name_width):{name_width}}  {where:{where_width}}  {wrapped[0]}"
-        for more in wrapped[1:]:
+        told = textwrap.wrap(action, room, break_on_hyphens=False) or [""]
+        yield f"{_cut(name, name_width):{name_width}}  {where:{where_width}}  {told[0]}"
+        for more in told[1:]:
             yield f"{'':{name_width}}  {'':{where_width}}  {more}"
 
 
@@ -111,33 +123,35 @@ def _where(device: DevicePlan) -> str:
 
 
 def _device(device: DevicePlan, plan: Plan, *, why: bool) -> Iterator[str]:
-    yield f"── {device.id} " + "─" * max(4, WIDTH - len(device.id) - 4)
+    yield _headed(device.id)
     what = doing(device, plan)
-    yield from _wrapped(_sentence(str(what)))
+    yield from wrapped(_sentence(str(what)))
     if device.chosen is None or device.action is Action.MEASURE:
-        yield from _wrapped(f"Because: {device.why}")
+        yield from wrapped(f"Because: {device.why}")
+    if why and (answer := left_out(plan, device)) is not None:
+        yield from wishes.lines(answer)
     told = taken(device, plan)
     if told:
-        yield from _wrapped(_sentence(told))
+        yield from wrapped(_sentence(told))
     for refusal in device.appliance.refusals:
-        yield from _wrapped(f"Ask: {refusal.ask}")
+        yield from wrapped(f"Ask: {refusal.ask}")
     for caution in device.appliance.cautions:
-        yield from _wrapped(f"Caution: {caution.why}. Ask: {caution.ask}")
+        yield from wrapped(f"Caution: {caution.why}. Ask: {caution.ask}")
     if device.chosen:
-        yield from _wrapped(f"Chain: {chain(device.chosen)}")
+        yield from wrapped(f"Chain: {chain(device.chosen)}")
         yield ""
         yield from (f"  {line}" for line in window_text(window(device.appliance, device.chosen)))
         yield f"  {LEGEND}"
         yield ""
         yield from _verdict(device.chosen)
         for risk in device.chosen.risks:
-            yield from _wrapped(f"Residual risk: {risk}")
+            yield from wrapped(f"Residual risk: {risk}")
     yield from _measure(device, plan, every=why)
     if why:
         yield from _every_finding(device.chosen)
         yield from _workings(device.chosen)
         for text in device.appliance.assumptions:
-            yield from _wrapped(f"Assumed: {text}")
+            yield from wrapped(f"Assumed: {text}")
         yield from _losers(device, plan)
 
 
@@ -147,15 +161,15 @@ def _verdict(chosen: Chosen) -> Iterator[str]:
     open_ = [f for f in counting if f.verdict is not Verdict.FITS]
     holding = f"{len(counting) - len(open_)} rules hold in every state"
     still = f", {len(open_)} {'is' if len(open_) == 1 else 'are'} open" if open_ else ""
-    yield from _wrapped(f"Verdict: {chosen.verdict.word}: {holding}{still}")
+    yield from wrapped(f"Verdict: {chosen.verdict.word}: {holding}{still}")
     for f in sorted(open_, key=lambda f: list(_BREAKS).index(f.stakes)):
         head = _BREAKS[f.stakes] if f.verdict is Verdict.UNPROVEN else f"fails, {f.stakes.value}"
-        yield from _wrapped(f"- {head}: {f.words or f.about.breaks} ({_open_words(f)})", indent=2)
+        yield from wrapped(f"- {head}: {f.words or f.about.breaks} ({_open_words(f)})", indent=2)
     near = min(
         (n for f in counting if f.verdict is Verdict.FITS for n in _near(f, chosen)), default=None
     )
     if near is not None:
-        yield from _wrapped(f"Nearest to its limit: {near[1]}")
+        yield from wrapped(f"Nearest to its limit: {near[1]}")
 
 
 def _open_words(f: Finding) -> str:
@@ -209,16 +223,13 @@ def _measure(device: DevicePlan, plan: Plan, *, every: bool) -> Iterator[str]:
         return
     best = advice[0]
     head = "Measure" if device.action is Action.MEASURE else "Worth measuring"
-    yield from _wrapped(
-        f"{head}: {best.measurement.title} ({best.minutes} min, {best.measurement.kit})"
-    )
-    yield from _wrapped(f"How: {best.measurement.how}.", indent=2)
-    yield from _wrapped(f"Expect: {best.expect}.", indent=2)
-    yield from _wrapped(f"It decides: {best.measurement.decides}.", indent=2)
+    yield from wrapped(f"{head}: {best.title} ({best.minutes} min, {best.measurement.kit})")
+    yield from wrapped(f"How: {best.measurement.how}.", indent=2)
+    yield from wrapped(f"Expect: {best.expect}.", indent=2)
+    yield from wrapped(f"It decides: {best.measurement.decides}.", indent=2)
     for other in advice[1:] if every else ():
-        yield from _wrapped(
-            f"Or: {other.measurement.title} ({other.minutes} min, settles "
-            f"{', '.join(other.settles)})",
+        yield from wrapped(
+            f"Or: {other.title} ({other.minutes} min, settles {', '.join(other.settles)})",
             indent=2,
         )
 
@@ -230,7 +241,7 @@ def _losers(device: DevicePlan, plan: Plan) -> Iterator[str]:
     if device.chains:
         yield f"{device.chains} chains were judged." + (" Those that failed:" if chains else "")
     for reject in chains:
-        yield from _wrapped(f"{reject.count} × {reject.reason}, such as {reject.example}", indent=2)
+        yield from wrapped(f"{reject.count} × {reject.reason}, such as {reject.example}", indent=2)
     if not parts:
         return
     owned = {p.id for p in plan.site.parts if p.owned}
@@ -238,7 +249,7 @@ def _losers(device: DevicePlan, plan: Plan) -> Iterator[str]:
     yield "Never built with, owned or chosen parts first:"
     for reason, example, where in _gathered(parts, owned):
         ports = f" ({', '.join(where)})" if where else ""
-        yield from _wrapped(f"{example}: {reason}{ports}", indent=2)
+        yield from wrapped(f"{example}: {reason}{ports}", indent=2)
 
 
 def _gathered(rejects: list[Reject], owned: set[str]) -> Iterator[tuple[str, str, list[str]]]:
@@ -276,37 +287,31 @@ def _working(finding: Finding, w: Working) -> Iterator[str]:
     yield f"    source: {w.source}"
 
 
+def _ports(plan: Plan) -> Iterator[str]:
+    """What hangs on each port, and what is left there at the worst."""
+    trees = power_trees(plan)
+    if trees:
+        yield from (_headed("What hangs on each port"), "")
+        yield from (*power_tree_text(trees, WIDTH), "", TREE_LEGEND, "")
+
+
+def _blinks(plan: Plan) -> Iterator[str]:
+    found = blinks_text(blinks(plan), WIDTH)
+    if found:
+        yield from (_headed("Who blinks whom"), "", *found, "")
+
+
 def _parts(plan: Plan) -> Iterator[str]:
-    shelf, first = from_shelf(plan), waiting(plan)
-    if shelf:
-        yield from _wrapped(f"From the shelf: {'; '.join(shelf)}")
-    if plan.bought:
-        yield from _bought(plan)
-    if plan.bought and first:
-        yield from _wrapped(
-            f"Wait with the parts for {', '.join(first)} until it is measured.", indent=2
-        )
-    if shelf or plan.bought:
-        yield ""
+    if any(d.chosen for d in plan.devices):
+        yield from (_headed("Parts"), "", *parts_text(parts_list(plan), WIDTH), "")
 
 
-def _bought(plan: Plan) -> Iterator[str]:
-    price = {p.id: p.price_cents for p in plan.site.parts}
-    words = {p.id: p.words or p.id for p in plan.site.parts}
-    yield "To buy:"
-    total, unknown = 0, 0
-    for part, count in plan.bought:
-        cents = price[part]
-        total += (cents or 0) * count
-        unknown += cents is None
-        shown = "price unknown" if cents is None else f"{cents * count / 100:.2f}"
-        yield f"  {count:2} × {_cut(words[part], 60):60} {shown:>12}"
-    more = f", and {unknown} of unknown price" if unknown else ""
-    yield f"  {'in all, ' + plan.site.currency:65} {total / 100:12.2f}{more}"
+def _headed(title: str) -> str:
+    return f"── {title} " + "─" * max(4, WIDTH - len(title) - 4)
 
 
 def _warnings(plan: Plan) -> Iterator[str]:
-    yield from _listed("Warnings:", (*plan.warnings, *ground_warnings(plan)))
+    yield from listed("Warnings:", (*plan.warnings, *ground_warnings(plan)))
 
 
 def _warnings_of(device: DevicePlan, plan: Plan) -> Iterator[str]:
@@ -323,25 +328,4 @@ def _warnings_of(device: DevicePlan, plan: Plan) -> Iterator[str]:
     ]
     if harmful:
         told.append(f"plugs that go into it and must not: {', '.join(harmful)}")
-    yield from _listed("Warnings:", tuple(told))
-
-
-def _listed(head: str, entries: tuple[str, ...]) -> Iterator[str]:
-    if not entries:
-        return
-    yield head
-    for entry in entries:
-        yield from _wrapped(f"- {entry}", indent=2)
-    yield ""
-
-
-def _wrapped(text: str, indent: int = 0) -> list[str]:
-    joined = _FIGURE.sub("\N{NO-BREAK SPACE}", text)
-    found = textwrap.wrap(
-        joined,
-        WIDTH,
-        initial_indent=" " * indent,
-        subsequent_indent=" " * (indent + 2),
-        break_on_hyphens=False,
-    )
-    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in found]
+    yield from listed("Warnings:", tuple(told))

@@ -65,7 +65,10 @@ SPELLINGS = {
     "\N{REPLACEMENT CHARACTER}": "?",
     # drawings: one letter each
     "─": "-",
+    "│": "|",
     "├": "|",
+    "└": "+",
+    "▶": ">",
     "┤": "|",
     "┼": "+",
     "═": "=",

@@ -130,7 +130,8 @@ def _assumed(
         found.append(
             f"the bricks of {', '.join(staying)} are taken to float: one with an earth pin may not"
         )
-    unsaid = sorted({f.charger.id for f in feeds.values()} - classes.keys())
+    known = {kind for kind, protection in classes.items() if protection != "unknown"}
+    unsaid = sorted({f.charger.id for f in feeds.values()} - known)
     if unsaid:
         found.append(
             f"of {', '.join(unsaid)} the class of protection is not known: its share of touch "

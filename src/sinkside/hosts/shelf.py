@@ -26,6 +26,11 @@ _KINDS = {
 }
 
 
+# YAML takes no more than 1024 characters for a key that stands on its own line (YAML 1.2.2,
+# 7.4.2); quoted, one may take several.
+LONGEST_NAME = 200
+
+
 def shelf_entry(name: str, charger: HostCharger) -> str:
     """A shelf entry for a site file: one port, as it is while nothing else is plugged in.
 
@@ -41,6 +46,10 @@ def shelf_entry(name: str, charger: HostCharger) -> str:
     """
     if not name.strip() or not name.isprintable():
         raise NotUnderstood(f"{name!r} is no name", "write a word, such as tower")
+    if len(name) > LONGEST_NAME:
+        raise NotUnderstood(
+            f"a name of {len(name)} characters", f"{LONGEST_NAME} are taken", code="too-long"
+        )
     if not any(offer.fixed_v == FIVE_V for offer in charger.offers):
         fault = no_five_v(charger.device)
         raise NotUnderstood(fault.wrong, fault.right, code=fault.code)

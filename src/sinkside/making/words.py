@@ -71,7 +71,7 @@ def doing(device: DevicePlan, plan: Plan) -> Doing:
     elif device.action is Action.MEASURE:
         advice = advise(device, plan)
         if advice:
-            detail = f"{advice[0].measurement.title} ({advice[0].minutes} min)"
+            detail = f"{advice[0].title} ({advice[0].minutes} min)"
     return Doing(action=device.action.value, detail=detail)
 
 
@@ -97,8 +97,8 @@ def chain(chosen: Chosen) -> str:
 
 
 def state_words(state: str) -> str:
-    """A state of the supply: `contract 9 V, C1 alone` for `match 9 V, C1 alone`."""
-    return re.sub(r"^match ", "contract ", state)
+    """States of the supply in a text: `contract 9 V, C1 alone` for `match 9 V, C1 alone`."""
+    return re.sub(r"\bmatch (?=\d)", "contract ", state)
 
 
 def taken(device: DevicePlan, plan: Plan) -> str:

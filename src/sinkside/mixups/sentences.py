@@ -6,7 +6,7 @@ from sinkside.rules.verdict import Verdict
 
 
 def doing(separation: Separation) -> tuple[str, ...]:
-    """What to do to keep plugs apart, one sentence a device or a lead.
+    """What to do to keep plugs apart: one sentence a change of plugs, one for all that is tied.
 
     Every change of a plug is one of both sides, the lead and the device: half of it is worse than
     none.
@@ -15,15 +15,28 @@ def doing(separation: Separation) -> tuple[str, ...]:
         f"{device}: {'; '.join(choice.words)} (both, or neither)"
         for device, choice in separation.chosen
     ]
-    for device, source in separation.tied:
-        name = name_of(device, source)
-        if source == "lead":
-            found.append(f"tie the {name} to {device}, so that it cannot be plugged elsewhere")
-        elif (device, source) in separation.stored:
-            found.append(f"put the {name} away in a bag that is shut and labelled")
-        else:
-            found.append(f"tie the lead of the {name} to {device}")
+    own = [d for d, source in separation.tied if source == "lead"]
+    away = [d for d, source in separation.tied if (d, source) in separation.stored]
+    kept = [
+        d
+        for d, source in separation.tied
+        if source == "brick" and (d, source) not in separation.stored
+    ]
+    if own:
+        found.append(f"tie to its device, so that it cannot be plugged elsewhere, {_leads(own)}")
+    if away:
+        found.append(f"put away in a bag that is shut and labelled {_bricks(away)}")
+    if kept:
+        found.append(f"tie to its device the lead of {_bricks(kept)}")
     return tuple(found)
+
+
+def _leads(devices: list[str]) -> str:
+    return f"{'the lead' if len(devices) == 1 else 'each the lead'} of {', '.join(devices)}"
+
+
+def _bricks(devices: list[str]) -> str:
+    return f"{'the old brick' if len(devices) == 1 else 'each old brick'} of {', '.join(devices)}"
 
 
 def staying(separation: Separation) -> tuple[str, ...]:

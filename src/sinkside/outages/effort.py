@@ -27,7 +27,7 @@ class Effort:
     absolute: float = 3e-5
     outage_limit: int = 20
     trip_limit: int = 3
-    switch_limit: int = 400
+    switch_limit: int = 150
     step_limit: int = 100_000
     wait_limit_s: float = 60.0
 

@@ -242,6 +242,12 @@ class _Runs:
             return out
         bare, bare_codes = self.of(part, "outage", feed=True)
         gone = _out_s(bare, bare_codes)
+        # Without the device's own capacitor it may never settle, though it does with it: then
+        # the feed is gone from the event on, until the device is back, at the most.
+        asked = next(a for a, o in self._own if o is outcome)
+        until_back = outcome.back_s - asked.job.course.from_s
+        unsettled = np.isinf(gone) & ~np.isinf(out) & ~np.isnan(until_back)
+        gone = np.where(unsettled, until_back, gone)
         # Charging its own capacitor again may keep it out a little longer than the feed is gone.
         late = np.nan_to_num(outcome.back_s - bare.back_s, nan=0.0)
         gone = gone + np.where(outcome.outages > 0, np.maximum(late, 0.0), 0.0)
@@ -307,7 +313,7 @@ def _answer(
     corner, corner_codes = runs.of("corner", "outage")
     everything = [corner_codes[:1], again_codes[:1]]
     outs, corner_out = [], runs.out_s("corner", feed=feed)
-    outs.append(corner_out[:1])
+    outs += [corner_out[:1], _out_s(again, again_codes)[:1]]
     least = [corner_out[1:]]
     volts, amps = [nominal.least_v, corner.least_v], [nominal.peak_a, inrush.peak_a]
     rides = None

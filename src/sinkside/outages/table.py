@@ -55,46 +55,72 @@ def table(
     effort: Effort = USUAL,
     plausible: int = CASES,
 ) -> tuple[Line, ...]:
-    """What an event does to every device on its charger.
+    """What an event does to every device on its charger; see `tables`."""
+    return tables([event], seats, effort=effort, plausible=plausible)[0]
+
+
+def tables(
+    events: Sequence[Event],
+    seats: Sequence[Seated],
+    *,
+    effort: Effort = USUAL,
+    plausible: int = CASES,
+) -> tuple[tuple[Line, ...], ...]:
+    """What each of several events does to every device on its charger, each by itself.
 
     Parameters
     ----------
-    event
+    events
         What happens, and where.
     seats
-        All that is plugged in; of a device that is attached by the event, its own seat too.
+        All that is plugged in; of a device that is attached by an event, its own seat too.
     plausible
         How many plausible cases to follow; 0 for corners alone.
 
     Raises
     ------
     IllegalEvent
-        It cannot happen to the port that it names.
+        One cannot happen to the port that it names.
 
     Notes
     -----
     Devices on other chargers have no line: what happens on one charger does not reach another,
-    unless mains go, which is an event of each.
+    unless mains go, which is an event of each. All are followed together, which takes hardly
+    longer than one.
+    """
+    found = [(n, seated, case) for n, e in enumerate(events) for seated, case in reached(e, seats)]
+    all_follow = follow([case for _, _, case in found], effort=effort, plausible=plausible)
+    lines: list[list[Line]] = [[] for _ in events]
+    for (number, seated, case), follows in zip(found, all_follow, strict=True):
+        lines[number].append(
+            Line(
+                seated=seated,
+                happening=case.happening,
+                follows=follows,
+                finding=finding(case, follows, events[number].sentence()),
+            )
+        )
+    return tuple(map(tuple, lines))
+
+
+def reached(event: Event, seats: Sequence[Seated]) -> tuple[tuple[Seated, Case], ...]:
+    """The devices on the charger of an event, and what happens to the port of each.
+
+    Raises
+    ------
+    IllegalEvent
+        It cannot happen to the port that it names.
     """
     here = [s for s in seats if (s.front.charger.id, s.unit) == (event.charger, event.unit)]
     occupied = _occupied(event, here)
-    cases = [
-        Case(
-            front=s.front,
-            appliance=s.appliance,
-            happening=happening(event, s.front, occupied),
+    return tuple(
+        (
+            s,
+            Case(
+                front=s.front, appliance=s.appliance, happening=happening(event, s.front, occupied)
+            ),
         )
         for s in here
-    ]
-    found = follow(cases, effort=effort, plausible=plausible)
-    return tuple(
-        Line(
-            seated=seated,
-            happening=case.happening,
-            follows=follows,
-            finding=finding(case, follows, event.sentence()),
-        )
-        for seated, case, follows in zip(here, cases, found, strict=True)
     )
 
 

@@ -96,7 +96,7 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
         "taken": taken(device, plan),
         "ask": [said.ask for said in (*device.appliance.refusals, *device.appliance.cautions)],
         "chain": chain(chosen) if chosen else "",
-        "measure": "" if measured else f"{advice[0].measurement.title} ({advice[0].minutes} min)",
+        "measure": "" if measured else f"{advice[0].title} ({advice[0].minutes} min)",
         "risks": [
             *(caution.why for caution in device.appliance.cautions),
             *(chosen.risks if chosen else ()),

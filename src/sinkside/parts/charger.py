@@ -84,6 +84,8 @@ class Charger:
         How long the others are without their contract then; None if not known.
     output_earth
         Whether the negative of its outputs is tied to mains earth.
+    protection
+        Its class of protection against shock, IEC 61140.
     continuous
         What part of its offer it keeps up for hours.
     cuts_off_a
@@ -98,6 +100,7 @@ class Charger:
     on_change: Literal["drops all", "steps", "nothing", "unknown"]
     off_time_s: Quantity | None
     output_earth: Literal["floating", "earthed", "unknown"]
+    protection: Literal["I", "II", "unknown"] = "unknown"
     continuous: tuple[float, float] = CONTINUOUS
     ambient_degc: float = 25.0
     cuts_off_a: Quantity | None = None

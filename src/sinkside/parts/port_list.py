@@ -97,7 +97,15 @@ def _printed(text: str, rating: Rating) -> Offer:
 def _from_words(text: str) -> list[Offer]:
     found = []
     for word in text.replace(",", " ").split():
-        found += offers_of(decode_source(int(word, 16)))
+        offers = offers_of(decode_source(int(word, 16)))
+        for offer in offers:
+            if not (3.0 <= offer.low_v <= offer.high_v <= HIGHEST_V and offer.current_a > 0.0):
+                low = "" if offer.low_v == offer.high_v else f"{offer.low_v:g}.."
+                wrong = f"{low}{offer.high_v:g} V {offer.current_a:g} A"
+                raise NotUnderstood(
+                    f"{word} says {wrong}, which is no offer of a port", "read the words again"
+                )
+        found += offers
     return found
 
 
@@ -122,7 +130,7 @@ def offers_of(obj: SourceObject) -> list[Offer]:
             upper = obj.current_15_to_20_v_ma / 1000
             lower = _offer(9.0, 15.0, obj.current_9_to_15_v_ma / 1000, "avs")
             return [lower, _offer(15.0, 20.0, upper, "avs")] if upper else [lower]
-        case EprAvsSource():
+        case EprAvsSource() if obj.maximum_mv:
             low, high = obj.minimum_mv / 1000, obj.maximum_mv / 1000
             return [_offer(low, high, min(5.0, obj.pdp_w / high), "avs")]
         case _:

@@ -84,6 +84,7 @@ def plan(site: Site, progress: Progress = lambda _: None) -> Plan:
     progress("rechecking")
     found = Plan(
         site=site,
+        question=question,
         devices=devices,
         levels=assignment.levels,
         bought=assignment.bought,
@@ -359,11 +360,16 @@ def _why_left(site: Site, searched: _Searched, seats: dict[str, Seat]) -> str:
     if not usable:
         reasons = _rejected(searched)
         return reasons[0].reason if reasons else "every chain fails"
-    ports = sum(c.count * len(c.ports) for c in site.chargers)
-    if len(seats) >= ports:
+    judged_for = {searched.judged.paths[i].front.charger.id for i in usable}
+    reached = [c for kind in judged_for for c in searched.alike[kind]]
+    reached.sort(key=lambda c: c.id)
+    ports = sum(c.count * len(c.ports) for c in reached)
+    taken = sum(seat.kind in {c.id for c in reached} for seat in seats.values())
+    if taken >= ports:
+        names = ", ".join(c.id for c in reached)
         return (
-            f"its {len(usable)} chains want a port, and all that there are ({ports}) are taken; "
-            "with one more port it could be moved"
+            f"its {len(usable)} chains want a port of {names}, and all of those ({ports}) are "
+            "taken; with one more port it could be moved"
         )
     return "the ports that are left would put it out, or short it, beside what else is there"
 

@@ -15,7 +15,7 @@ class KeptApart:
 
     Parameters
     ----------
-    site
+    site, currency
         By name.
     plugs
         Every lead in every inlet, and how to keep them apart.
@@ -24,6 +24,7 @@ class KeptApart:
     """
 
     site: str
+    currency: str
     plugs: at_site.Report
     conductors: grounds.Report
 
@@ -48,6 +49,7 @@ def kept_apart(plan: Plan) -> KeptApart:
     seated = {name: (path.front, path.seat.unit) for name, path in chosen}
     return KeptApart(
         site=plan.site.name,
+        currency=plan.site.currency,
         plugs=at_site.report(
             plan.site,
             appliances,
@@ -55,7 +57,9 @@ def kept_apart(plan: Plan) -> KeptApart:
             plan.bought,
             grounds.mixed_up(seated, plan.clashes),
         ),
-        conductors=grounds.report(plan.site, appliances, seated),
+        conductors=grounds.report(
+            plan.site, appliances, seated, {c.id: c.protection for c in plan.site.chargers}
+        ),
     )
 
 
@@ -63,6 +67,7 @@ def as_json(found: KeptApart) -> dict[str, Any]:
     """The same as plain data for JSON."""
     return {
         "site": found.site,
+        "currency": found.currency,
         "fails": found.fails,
         "plugs": json_shape.as_json(found.plugs),
         "conductors": grounds.as_json(found.conductors),
@@ -76,12 +81,13 @@ SCHEMA: dict[str, Any] = {
     "type": "object",
     "properties": {
         "site": {"type": "string"},
+        "currency": {"type": "string"},
         "fails": {"type": "boolean"},
         "plugs": json_shape.SCHEMA,
         "conductors": grounds.SCHEMA,
         "never": {"type": "string"},
     },
-    "required": ["site", "fails", "plugs", "conductors", "never"],
+    "required": ["site", "currency", "fails", "plugs", "conductors", "never"],
     "additionalProperties": False,
 }
 """The JSON Schema of what `as_json` gives."""

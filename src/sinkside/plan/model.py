@@ -9,7 +9,7 @@ from sinkside.paths.front import Front
 from sinkside.paths.judge import Judged
 from sinkside.rules.finding import Finding
 from sinkside.rules.verdict import Stakes, Verdict
-from sinkside.sharing import Level, Seat
+from sinkside.sharing import Level, Question, Seat
 from sinkside.site.appliance import Appliance
 from sinkside.site.site import Site
 
@@ -99,9 +99,16 @@ class DevicePlan:
 
 @dataclass(frozen=True, kw_only=True)
 class Plan:
-    """The whole plan of a site."""
+    """The whole plan of a site.
+
+    Parameters
+    ----------
+    question
+        What was asked of the sharing: other wishes can be put to it.
+    """
 
     site: Site
+    question: Question = field(repr=False, hash=False, compare=False)
     devices: tuple[DevicePlan, ...]
     levels: tuple[Level, ...]
     bought: tuple[tuple[str, int], ...]

@@ -14,7 +14,7 @@ is common practice, no source.
 """
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from sinkside.plates.lexemes import Lexeme
 
@@ -32,6 +32,7 @@ _KINDS = {
     "○": "SPOT",
     "·": "SPOT",
     ".": "SPOT",
+    "*": "SPOT",
     "O": "SPOT",
     "o": "SPOT",
     "◉": "RING",
@@ -44,10 +45,15 @@ _KINDS = {
     "<": "OPENS_RIGHT",
     ">": "OPENS_LEFT",
 }
-_CANDIDATE = re.compile(r"(?:[⊕⊖+\-_()\[\]●○·.◉⊂⊃<> ]|(?<![^\W_])[CcOoСс](?![^\W_]))+")
+_CANDIDATE = re.compile(r"(?:[⊕⊖+\-_()\[\]●○·.*◉⊂⊃<> ]|(?<![^\W_])[CcOoСс](?![^\W_]))+")
 _RINGED = re.compile(r"[⊕⊖]")
 _BRACKETED = re.compile(r"[(\[] ?[+-] ?[)\]]")
-_CORE = re.compile(r"[()\[\]●○·.◉⊂⊃<>CcOoСс]")
+_POLE = r"(?:[⊕⊖]|[(\[] ?[+-] ?[)\]])"
+_NO_SIGN = r"[^\s⊕⊖+\-_()\[\]]"
+_JOINED = re.compile(
+    rf"{_POLE} ?(?:[-_]+ ?{_NO_SIGN}? ?[-_]*|(?![\w/,;:|]){_NO_SIGN} ?[-_]+) ?{_POLE}"
+)
+_CORE = re.compile(r"[()\[\]●○·.*◉⊂⊃<>CcOoСс]")
 
 # Core of a drawing: which of its two poles is the centre.
 _RIGHT, _LEFT = "right", "left"
@@ -137,7 +143,23 @@ def drawings(text: str, symbols: type_of_symbols) -> list[Lexeme]:
                     note=why,
                 )
             )
-    return found
+    return sorted([*found, *_without_a_core(text, found)], key=lambda drawn: drawn.start)
+
+
+def _without_a_core(text: str, known: Sequence[Lexeme]) -> Iterator[Lexeme]:
+    """Two poles joined by a line, and between them nothing, or a sign that is no part of a ring."""
+    for match in _JOINED.finditer(text):
+        start, end = match.span()
+        if not any(drawn.start < end and start < drawn.end for drawn in known):
+            why = "what stands between its poles does not tell which one is the centre"
+            yield Lexeme(
+                kind="DRAWING", start=start, end=end, text=match[0], value="unknown", note=why
+            )
+
+
+def _blank(match: re.Match[str]) -> str:
+    """As many blanks: the brackets of a sign are no ring."""
+    return " " * len(match[0])
 
 
 def _span(text: str, start: int, end: int) -> tuple[int, int] | None:
@@ -156,7 +178,8 @@ def _span(text: str, start: int, end: int) -> tuple[int, int] | None:
         # A dash may be a bullet or a line: the plus is one end, the minus farthest from it, across
         # the core, the other.
         first, last = (plus, last) if _CORE.search(text, plus, last) else (first, plus)
-    if first == last or not _CORE.search(text, first, last):
+    bare = _BRACKETED.sub(_blank, text[start:end])
+    if first == last or not _CORE.search(bare, first - start, last - start):
         return None
     beside = (text[start - 1 : start] if first == start else "") + (
         text[end : end + 1] if last + 1 == end else ""

@@ -17,6 +17,9 @@ from sinkside.parts.written import AnyPartUnion, PartWritten
 from sinkside.site.site import Site
 from sinkside.site.written import ChargerWritten, SiteWritten
 
+# Of a section of one site file.
+MOST_ENTRIES = 2500
+
 
 def read(text: str, file: str) -> Site:
     """Read a site file.
@@ -34,6 +37,9 @@ def read(text: str, file: str) -> Site:
         With every fault that can be told at once.
     """
     marked, faults = marked_yaml.gather(text, file)
+    crowds = list(_crowds(marked))
+    if crowds:
+        raise Faulty([*faults, *crowds])
     faults += _resolve_likes(marked)
     try:
         written = read_written(SiteWritten, marked)
@@ -59,6 +65,19 @@ def read(text: str, file: str) -> Site:
     )
     heated = (replace(c, ambient_degc=site.ambient_at(c.at).high) for c in site.chargers)
     return replace(site, chargers=tuple(heated))
+
+
+def _crowds(marked: Marked) -> Iterator[Fault]:
+    """Sections with more in them than anybody owns: what would be told of each is told of none."""
+    root = marked.data if isinstance(marked.data, dict) else {}
+    for section, entries in root.items():
+        if isinstance(entries, dict | list) and len(entries) > MOST_ENTRIES:
+            yield Fault(
+                code="too-many",
+                wrong=f"{section} has {len(entries)} entries",
+                right=f"{MOST_ENTRIES} are taken; divide the site into several files",
+                place=marked.key_place((section,)),
+            )
 
 
 def _resolve_likes(marked: Marked) -> Iterator[Fault]:

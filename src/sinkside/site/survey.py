@@ -180,7 +180,8 @@ def _peak(
     printed = prints.own_rating.peak_current_a if prints.own_rating else None
     if printed:
         low, high = steady.low, max(high, printed)
-    return notes.assume("peak current", low, high, "A", kind.peak_why)
+    why = "the peak on its plate is the most that it may ask for" if printed else kind.peak_why
+    return notes.assume("peak current", low, high, "A", why)
 
 
 def _reference_v(prints: Prints, steady: Quantity, lived: LivedOn, laws: tuple[Law, ...]) -> float:

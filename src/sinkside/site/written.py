@@ -354,6 +354,7 @@ class ChargerWritten(Written):
             on_change=_word(self.on_change, ("drops all", "steps", "nothing")),
             off_time_s=self.off_time and self.off_time.called(f"{self.id}/off time"),
             output_earth=_word(self.output_earth, ("floating", "earthed")),
+            protection=self.class_ or "unknown",
             continuous=self.continuous,
             cuts_off_a=self.cuts_off_below and self.cuts_off_below.called(f"{self.id}/cut-off"),
             at=self.at or "",
