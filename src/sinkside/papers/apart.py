@@ -86,7 +86,9 @@ def kept(plan: Plan) -> Apart:
     return Apart(
         cells=(*matrix(leads, appliances, shorts), *brick_matrix(bricks, appliances)),
         separation=separation,
-        conductors=grounds.report(plan.site, appliances, chosen),
+        conductors=grounds.report(
+            plan.site, appliances, chosen, {c.id: c.protection for c in plan.site.chargers}
+        ),
     )
 
 

@@ -2,12 +2,12 @@
 
 import re
 from collections.abc import Iterator
-from importlib import import_module
 from itertools import groupby
 
 from sinkside.figures.window import window
 from sinkside.figures.window_svg import description as window_words
 from sinkside.figures.window_svg import window_svg
+from sinkside.figures.wiring_svg import wiring_svg
 from sinkside.making.first_power import FirstPower
 from sinkside.making.probe import METER_WORDS, Probe, Stage
 from sinkside.making.sheet import Fact, Sheet
@@ -19,7 +19,7 @@ from sinkside.plan.model import DevicePlan, Plan
 TITLE = "Build sheet"
 _MOST = 24
 _MINUS = re.compile(r"(?<!\w)-(?=\d)")
-_WINDOW_WIDTH, _WIRING_WIDTH, _PLUG_WIDTH = 420.0, 660.0, 200.0
+_WINDOW_WIDTH, _WIRING_WIDTH = 420.0, 660.0
 _WINDOW_READING = (
     "A bar reaches from the lowest to the highest volts, its tick is nominal; filled: the "
     "contract asked for; open: other states. Hatched: it harms; dotted: it does not run."
@@ -70,7 +70,6 @@ def sheet_data(
         "drawings": list(_drawings(plan.device(sheet.device), spell)),
         "chain": [
             {
-                "number": step.number,
                 "words": step.words,
                 "setting": step.setting,
                 "joins": step.joins,
@@ -112,32 +111,16 @@ def _drawings(device: DevicePlan, spell: Spell) -> Iterator[Json]:
     chosen = device.chosen
     if chosen is None:
         return
-    front = respelled(chosen.front, spell)
-    end = front.end
-    if wiring := _figure("wiring", front, respelled(device.appliance, spell), width=_WIRING_WIDTH):
-        yield _captioned("Wiring", f"Wiring of {device.id}", "", wiring)
-    beside = [
-        _captioned(title, f"{title} of {end.plug}", "", svg)
-        for title, name in (
-            ("Plug, cut open", "plug_section"),
-            ("Seen from the solder side", "pinout"),
-        )
-        if end.plug and (svg := _figure(name, end.plug, end.centre, width=_PLUG_WIDTH))
-    ]
-    yield from beside
+    svg = wiring_svg(
+        respelled(chosen.front, spell),
+        respelled(device.appliance, spell),
+        width=_WIRING_WIDTH,
+    )
+    yield _captioned("Wiring", f"Wiring of {device.id}", "", svg)
     drawn = respelled(window(device.appliance, chosen), spell)
     title = f"Volts at the inlet of {spell(device.id)}"
     svg = window_svg(drawn, title=title, width=_WINDOW_WIDTH)
     yield _captioned("Volts at its inlet", f"{title}. {window_words(drawn)}", _WINDOW_READING, svg)
-
-
-def _figure(name: str, *about: object, width: float) -> str:
-    """A drawing by the name of its figure; empty where there is no such figure."""
-    try:
-        module = import_module(f"sinkside.figures.{name}_svg")
-    except ModuleNotFoundError:
-        return ""
-    return str(getattr(module, f"{name}_svg")(*about, width=width))
 
 
 def _captioned(title: str, alt: str, words: str, svg: str) -> dict[str, Json]:

@@ -67,10 +67,9 @@ def _gates(data: Data) -> Html:
 
 def _chain(data: Data) -> Html:
     return table(
-        ("", "part", "setting", "how it meets the one before", "from"),
+        ("part", "setting", "how it meets the one before", "from"),
         (
             (
-                str(step["number"]),
                 el("strong", step["words"]),
                 *(step["setting"], step["joins"]),
                 "to buy" if step["bought"] else "the shelf",
