@@ -13,6 +13,7 @@ from sinkside.figures.svg import CELL
 from sinkside.figures.wiring_stations import (
     COLOURS,
     LOWEST,
+    OWN_COLOUR,
     Conductor,
     Contact,
     Station,
@@ -23,7 +24,7 @@ from sinkside.figures.wiring_symbols import ACROSS_INSET, ROW, Mark, inside
 from sinkside.paths.front import Front
 from sinkside.site.appliance import Appliance
 
-NARROWEST = 400.0
+NARROWEST = 420.0
 """The least width at which two boxes and the words between them have room."""
 
 _EDGE, _STEP, _GAP = 8.0, 6.0, 50.0
@@ -31,10 +32,15 @@ _TURN = _EDGE + 3 * _STEP
 _LINE = 12.0
 _HEAD, _TAIL = 22.0, 20.0
 _LANES, _TALL_LANES = 40.0, 72.0
-_WIDE, _IN_LINE, _RAILS = 104.0, 84.0, 124.0
+_WIDE, _IN_LINE, _CONVERTER, _RAILS = 104.0, 98.0, 116.0, 136.0
+_BETWEEN_LABELS = 22.0
 _TWIN = 10.0
+# Of the name of a contact, in cells: a rail may have any.
+_ROOM = 11
+_FED_ROOM = 14
+_MOULDED = 144.0
 _MOST_NAME, _MOST_UNDER = 4, 3
-_LEGEND = "heavy line: +    thin line: −    dot: a joint to solder"
+_LEGEND = "heavy line +, thin line −; filled: to be soldered; ring: nothing to solder"
 
 Point = tuple[float, float]
 
@@ -93,8 +99,10 @@ class Wire:
         Number of the box and name of the pin.
     colour
         In words; empty where two ends plug together.
-    dots
-        Where on the line a joint is to be soldered.
+    points
+        The first is the pin that it starts at, or the joint with another wire that does.
+    joints
+        Which of its ends are to be soldered, as points.
     """
 
     conductor: Conductor
@@ -102,16 +110,17 @@ class Wire:
     start: tuple[int, str]
     end: tuple[int, str]
     points: tuple[Point, ...]
-    dots: tuple[Point, ...]
+    joints: tuple[Point, ...]
 
 
 @dataclass(frozen=True, kw_only=True)
 class Wiring:
-    """A whole drawing; `stubs` are the ends that are left open."""
+    """A whole drawing; `stubs` are the ends left open, `forks` where wires part."""
 
     boxes: tuple[Box, ...]
     wires: tuple[Wire, ...]
     stubs: tuple[tuple[Point, Point], ...]
+    forks: tuple[Point, ...]
     words: tuple[Words, ...]
     note: str
     width: float
@@ -125,7 +134,6 @@ class _Lane:
     conductor: Conductor | None
     start: tuple[int, str]
     points: list[Point]
-    dots: list[Point]
 
 
 def wiring(front: Front, appliance: Appliance, *, width: float = 520.0) -> Wiring:
@@ -153,6 +161,7 @@ class _Layout:
         self.boxes: list[Box] = []
         self.wires: list[Wire] = []
         self.stubs: list[tuple[Point, Point]] = []
+        self.forks: list[Point] = []
         self.words: list[Words] = []
         self.lanes: list[_Lane] = []
 
@@ -168,6 +177,7 @@ class _Layout:
             boxes=tuple(self.boxes),
             wires=tuple(self.wires),
             stubs=tuple(self.stubs),
+            forks=tuple(self.forks),
             words=tuple(self.words),
             note=self.note,
             width=self.width,
@@ -245,10 +255,10 @@ class _Layout:
         if station.joint == "open":
             self._open(box, middle)
         elif station.stance == "across":
-            self._tap(box)
+            self._tap(box, station)
         else:
             for k, pin in enumerate(box.takes):
-                self._end(self.lanes[k], pin, station, middle)
+                self._end(self.lanes[k], pin, station)
             if station.joint == "solder" and box.takes:
                 self._say(station, box, middle)
         if station.stance == "in line":
@@ -258,40 +268,50 @@ class _Layout:
         elif station.stance != "across":
             self.lanes = [_starts(box, pin) for pin in box.gives]
 
-    def _end(self, lane: _Lane, pin: Pin, station: Station, middle: float) -> None:
+    def _end(self, lane: _Lane, pin: Pin, station: Station) -> None:
         x, y = lane.points[-1]
         if y != pin.y:  # a second rail on the same output
             lane.points += [(x + _TWIN, y), (x + _TWIN, pin.y)]
-        if station.joint == "solder":
-            dot = (middle, pin.y)
-            lane.points.append(dot)
-            lane.dots.append(dot)
+            self.forks.append((x + _TWIN, y))
         lane.points.append((pin.x, pin.y))
+        first, last = lane.points[0], lane.points[-1]
+        joints: tuple[Point, ...] = ()
+        if station.joint == "solder":
+            joints = (first,) if station.own_wires else (first, last)
+        self._wire(lane, pin, station, tuple(lane.points), joints)
+
+    def _wire(
+        self,
+        lane: _Lane,
+        pin: Pin,
+        station: Station,
+        points: tuple[Point, ...],
+        joints: tuple[Point, ...],
+    ) -> None:
         conductor = lane.conductor or pin.conductor
         if conductor is None:
             raise ValueError("a joint of a polarity that nobody knows")
-        colour = COLOURS[conductor] if station.colours == "reel" else station.colours
         self.wires.append(
             Wire(
                 conductor=conductor,
-                colour=colour,
+                colour=_colour(station, conductor),
                 start=lane.start,
                 end=(station.number, pin.name),
-                points=tuple(lane.points),
-                dots=tuple(lane.dots),
+                points=points,
+                joints=joints,
             )
         )
 
     def _say(self, station: Station, box: Box, middle: float) -> None:
         """What is done at a joint, and in what colour."""
         pins = box.takes
-        self._centred(middle, pins[0].y + ROW / 2 + 3.5, "solder", "wiring-joint")
+        y = pins[0].y + 15.5
+        if len(pins) > 1:
+            y = (pins[-1].y + pins[-2].y) / 2 + 3.5
+        self._centred(middle, y, "solder", "wiring-joint")
         for k in sorted({0, len(pins) - 1}):
-            said = station.colours
-            if said == "reel":
-                said = COLOURS[pins[k].conductor or "positive"]
-            above = k == 0
-            self._centred(middle, pins[k].y + (-5 if above else 12), said, "wiring-colour")
+            said = _colour(station, pins[k].conductor or "positive")
+            self._centred(middle, pins[k].y + (14 if k else -8), said, "wiring-colour")
 
     def _centred(self, middle: float, y: float, words: str, kind: str) -> None:
         x = middle - cells(words) * CELL / 2
@@ -306,24 +326,15 @@ class _Layout:
         self._centred(middle, between, "open", "wiring-joint")
         self.lanes = []
 
-    def _tap(self, box: Box) -> None:
+    def _tap(self, box: Box, station: Station) -> None:
         """Across the pair: both conductors go on, and a branch of each ends in the box."""
         for lane, pin in zip(self.lanes, box.takes, strict=True):
             lower = pin is box.takes[-1]
             at = (pin.x, pin.y + (ACROSS_INSET if lower else -ACROSS_INSET))
             lane.points.append(at)
-            if lane.conductor is None:
-                raise ValueError("a branch from a polarity that nobody knows")
-            self.wires.append(
-                Wire(
-                    conductor=lane.conductor,
-                    colour=COLOURS[lane.conductor],
-                    start=lane.start,
-                    end=(box.number, pin.name),
-                    points=(at, (pin.x, pin.y)),
-                    dots=(at,),
-                )
-            )
+            self.forks.append(at)
+            end = (pin.x, pin.y)
+            self._wire(lane, pin, station, (at, end), (lane.points[0], end))
         self._centred(box.x - _GAP / 2, box.takes[0].y + 15.5, "solder", "wiring-joint")
 
 
@@ -335,11 +346,25 @@ def _turned(lanes: Sequence[_Lane]) -> float:
     return _STEP * (len(lanes) + 1) if lanes else 0.0
 
 
+def _colour(station: Station, conductor: Conductor) -> str:
+    if station.joint != "solder":
+        return ""
+    return OWN_COLOUR if station.own_wires else COLOURS[conductor]
+
+
 def _wide(station: Station) -> float:
+    """So wide that the names of its contacts stand beside each other."""
     if station.stance == "in line":
         return _IN_LINE
-    many = station.feeds or len(station.takes) > 2
-    return _RAILS if many else _WIDE
+    if station.feeds or len(station.takes) > 2:
+        return _RAILS
+    ends = (station.takes, station.gives)
+    labels = sum(max((cells(c.label(_ROOM)) for c in found), default=0) for found in ends)
+    part = station.part
+    least = _CONVERTER if part and part.converter else _WIDE
+    if station.crosses and part and part.trigger:
+        least = _MOULDED
+    return max(least, labels * CELL + _BETWEEN_LABELS)
 
 
 def _pitch(row: Sequence[Station]) -> float:
@@ -353,9 +378,7 @@ def _pitch(row: Sequence[Station]) -> float:
 
 
 def _starts(box: Box, pin: Pin) -> _Lane:
-    return _Lane(
-        conductor=pin.conductor, start=(box.number, pin.name), points=[(pin.x, pin.y)], dots=[]
-    )
+    return _Lane(conductor=pin.conductor, start=(box.number, pin.name), points=[(pin.x, pin.y)])
 
 
 def _box(station: Station, x: float, top: float, pitch: float) -> Box:
@@ -384,11 +407,10 @@ def _pin(
 ) -> Pin:
     """A contact at the left or the right edge; of a part across the pair at top and foot."""
     wide, lower = _wide(station), contact.row == LOWEST
-    room = wide / 2 - 8 if right or station.gives else wide - 8
-    label = wrapped(contact.label, int(room / CELL), 1)[0]
+    label = contact.label(_FED_ROOM if station.stance == "sink" else _ROOM)
     y = top + (pitch if lower else ROW * contact.row)
     pin_x, label_x = x, x + 5
-    label_y = y + (14 if lower else -7)
+    label_y = y + (14 if lower else -8)
     if right:
         pin_x, label_x = x + wide, x + wide - 5 - cells(label) * CELL
     if station.stance == "across":

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
+from sinkside.figures.labels import wrapped
 from sinkside.parts.elements import Element
 from sinkside.parts.part import Centre, End, Part, Rail
 from sinkside.paths.front import Front
@@ -50,11 +51,12 @@ class Contact:
     conductor: Conductor | None
     row: int = 0
 
-    @property
-    def label(self) -> str:
-        """The name with its sign, once."""
+    def label(self, room: int) -> str:
+        """The name with its sign, once; the name is cut before the sign is."""
+        if self.name.startswith(("+", "−")):
+            return self.name
         sign = SIGNS[self.conductor]
-        return self.name if self.name.startswith(("+", "−")) else f"{self.name} {sign}"
+        return f"{wrapped(self.name, room - 2, 1)[0]} {sign}"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -70,8 +72,8 @@ class Station:
         comes from.
     joint
         How it is joined to what stands before it.
-    colours
-        Of the conductors of that joint, in words; empty where it plugs together.
+    own_wires
+        Whether it is joined by wires that it brings with it, tails or cores.
     """
 
     number: int
@@ -83,7 +85,7 @@ class Station:
     elements: tuple[Element, ...]
     part: Part | None
     joint: Joint
-    colours: str
+    own_wires: bool
     under: str
     feeds: tuple[int, ...] = ()
 
@@ -203,8 +205,8 @@ class _Walk:
             elements=part.elements,
             part=part,
             joint="open" if held_back else "solder" if wired else "made up",
-            colours=(OWN_COLOUR if own else "reel") if wired else "",
-            under=part.setting,
+            own_wires=own,
+            under=_under(part),
             feeds=feeds,
         )
 
@@ -232,9 +234,17 @@ class _Walk:
             stance="sink",
             takes=takes,
             joint="open" if self.trouble else joint,
-            colours="reel" if joint == "solder" else "",
             under="takes either way round" if appliance.kind == "either" else "",
         )
+
+
+def _under(part: Part) -> str:
+    """What has to be set on a part, and which core goes where in a plug that is made up."""
+    end = part.gives
+    if part.takes.kind != "wires" or end.centre is None or part.setting == NOT_YET:
+        return part.setting
+    inner = "centre" if end.centre == "positive" else "sleeve"
+    return f"{part.setting or f'centre {end.centre}'}: + goes to the {inner}"
 
 
 def _station(
@@ -247,7 +257,7 @@ def _station(
     elements: tuple[Element, ...] = (),
     part: Part | None = None,
     joint: Joint = "made up",
-    colours: str = "",
+    own_wires: bool = False,
     under: str = "",
     feeds: tuple[int, ...] = (),
 ) -> Station:
@@ -261,7 +271,7 @@ def _station(
         elements=elements,
         part=part,
         joint=joint,
-        colours=colours,
+        own_wires=own_wires,
         under=under,
         feeds=feeds,
     )

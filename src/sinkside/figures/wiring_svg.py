@@ -30,7 +30,7 @@ def wiring_svg(front: Front, appliance: Appliance, *, width: float = 520.0) -> s
     Raises
     ------
     ValueError
-        The drawing is narrower than 400.
+        The drawing is narrower than 420.
 
     Notes
     -----
@@ -42,7 +42,8 @@ def wiring_svg(front: Front, appliance: Appliance, *, width: float = 520.0) -> s
         *(_wire(f"wiring-{w.conductor}", w.points, w.conductor) for w in drawn.wires),
         *(_wire("wiring-stub", stub, "unknown") for stub in drawn.stubs),
         *(part for box in drawn.boxes for part in _box(box)),
-        *(_circle("wiring-solder", dot, _JOINT, INK) for w in drawn.wires for dot in w.dots),
+        *(_circle("wiring-solder", joint, _JOINT, INK) for joint in _joints(drawn)),
+        *(_circle("wiring-fork", fork, _DOT, INK) for fork in drawn.forks),
         *(_circle("wiring-end", stub[1], _PIN, PAPER) for stub in drawn.stubs),
         *(svg.text(w.x, w.y, w.words, w.kind) for w in drawn.words),
     ]
@@ -56,10 +57,15 @@ def description(drawn: Wiring) -> str:
     said = [
         f"{names[w.start[0]]}, {w.start[1]}, to {names[w.end[0]]}, {w.end[1]}: {w.conductor}"
         + (f", {w.colour}" if w.colour else "")
-        + (", to be soldered." if w.dots else ".")
+        + (", to be soldered." if w.joints else ".")
         for w in drawn.wires
     ]
     return " ".join([*said, f"{drawn.note}." if drawn.note else ""]).strip()
+
+
+def _joints(drawn: Wiring) -> tuple[Point, ...]:
+    """Each once: several wires may meet at one pin."""
+    return tuple(dict.fromkeys(joint for w in drawn.wires for joint in w.joints))
 
 
 def _box(box: Box) -> Iterator[str]:

@@ -10,7 +10,7 @@ semiconductor diode, thyristor, contact, converter.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from sinkside.figures.labels import cells
@@ -35,6 +35,8 @@ Ink: TypeAlias = Literal["positive", "negative", "unknown", "symbol", "filled", 
 Point: TypeAlias = tuple[float, float]
 
 _HALF = 5.0
+# Where conductors begin to cross and have crossed, from the right edge.
+_KNEE, _FAR = 44.0, 20.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,6 +81,8 @@ def _through(station: Station, place: _Place) -> Iterator[Mark]:
         yield from _converter(station, place, converter)
         return
     yield from _lanes(station, place)
+    if station.crosses:
+        place = replace(place, right=place.right - _KNEE)
     if part is not None and part.trigger is not None:
         yield from _trigger(part, place)
     yield from _elements(station.elements, place)
@@ -86,10 +90,9 @@ def _through(station: Station, place: _Place) -> Iterator[Mark]:
 
 def _lanes(station: Station, place: _Place) -> Iterator[Mark]:
     """Both conductors through the box; they cross where the far end has them the other way."""
-    knee = place.right - 0.42 * (place.right - place.left)
-    far = place.right - 0.2 * (place.right - place.left)
+    knee, far = place.right - _KNEE, place.right - _FAR
     levels = (place.top, place.foot)
-    gap = _gap(station, place)
+    gap = _gap(station, replace(place, right=knee) if station.crosses else place)
     for k, contact in enumerate(station.takes):
         ink: Ink = contact.conductor or "unknown"
         if station.crosses:
@@ -136,10 +139,10 @@ def _elements(elements: tuple[Element, ...], place: _Place) -> Iterator[Mark]:
                 yield _rectangle(x - 13, y - _HALF, x + 13, y + _HALF)
             case Thermistor():
                 yield _rectangle(x - 13, y - _HALF, x + 13, y + _HALF)
-                yield _stroke((x - 15, y + 9), (x - 9, y + 9), (x + 11, y - 9))
+                yield _stroke((x - 16, y + 8), (x - 10, y + 8), (x + 10, y - 8))
             case Diode():
-                yield Mark(ink="filled", points=((x - 6, y - 6), (x - 6, y + 6), (x + 5, y)))
-                yield _stroke((x + 5, y - 6), (x + 5, y + 6))
+                yield Mark(ink="filled", points=((x - 5, y - 5), (x - 5, y + 5), (x + 5, y)))
+                yield _stroke((x + 5, y - 5), (x + 5, y + 5))
             case Inductance():
                 yield Mark(ink="filled", points=_corners(x - 13, y - 4, x + 13, y + 4))
             case RampSwitch():
@@ -235,9 +238,9 @@ def _pull_downs(place: _Place) -> Iterator[Mark]:
 def _converter(station: Station, place: _Place, converter: Converter | None) -> Iterator[Mark]:
     """A square with a diagonal; the negative goes past it, unless the two sides are apart."""
     apart = converter is not None and converter.direction == "isolated"
-    left, right = place.left + 34, place.right - 34
+    left, right = place.left + 36, place.right - 38
     if station.feeds:
-        left, right = place.left + 30, place.left + 62
+        left, right = place.left + 32, place.left + 60
     foot = place.foot + 7 if apart else place.foot - 8
     top = place.top - 7
     yield _rectangle(left, top, right, foot)
