@@ -33,11 +33,12 @@ def size_limit(size: int) -> Iterator[None]:
 
 
 def test_a_page_that_cannot_be_written(sinkside: Call) -> None:
-    Path("folder").mkdir()
+    Path("folder.pdf").mkdir()
+    long = f"{'x' * 300}.pdf"
     for output, told in (
-        ("folder", "folder: Is a directory; give another name, such as plan.pdf"),
+        ("folder.pdf", "folder.pdf: Is a directory; give another name, such as plan.pdf"),
         ("site.yaml/plan.pdf", "site.yaml/plan.pdf: Not a directory"),
-        ("x" * 300, f"{'x' * 300}: File name too long"),
+        (long, f"{long}: File name too long"),
     ):
         assert sinkside("papers", "site.yaml", "-o", output).told == (2, "", f"{told}\n")
     assert Path("site.yaml").read_text(encoding="utf-8") == FITS
@@ -64,18 +65,19 @@ def test_a_page_is_written_into_folders_that_are_made(sinkside: Call) -> None:
 @pytest.mark.parametrize(
     ("output", "wrong"),
     [
-        ("site.yaml", "site.yaml is the site file itself"),
-        ("./here/../site.yaml", "./here/../site.yaml is the site file itself"),
-        ("notes.txt", "notes.txt is there already and is no PDF"),
+        ("site.pdf", "site.pdf is the site file itself"),
+        ("./here/../site.pdf", "./here/../site.pdf is the site file itself"),
+        ("notes.pdf", "notes.pdf is there already and is no PDF"),
     ],
 )
 def test_nothing_but_a_page_is_written_over(sinkside: Call, output: str, wrong: str) -> None:
     Path("here").mkdir()
-    Path("notes.txt").write_text("mine", encoding="utf-8")
+    Path("notes.pdf").write_text("mine", encoding="utf-8")
+    Path("site.pdf").write_text(FITS, encoding="utf-8")
     told = f"{wrong}; give another name, such as plan.pdf\n"
-    assert sinkside("papers", "site.yaml", "-o", output).told == (2, "", told)
-    assert Path("site.yaml").read_text(encoding="utf-8") == FITS
-    assert Path("notes.txt").read_text(encoding="utf-8") == "mine"
+    assert sinkside("papers", "site.pdf", "-o", output).told == (2, "", told)
+    assert Path("site.pdf").read_text(encoding="utf-8") == FITS
+    assert Path("notes.pdf").read_text(encoding="utf-8") == "mine"
 
 
 @pytest.mark.parametrize("before", [b"", b"%PDF-1.4 an old page"])
@@ -113,9 +115,12 @@ def test_a_page_on_standard_output() -> None:
 
 
 @POSIX
-def test_a_page_into_a_device(sinkside: Call) -> None:
-    done = sinkside("papers", "site.yaml", "-o", "/dev/null")
-    assert done.told == (0, "wrote /dev/null\n", "")
+def test_a_device_is_no_place_for_papers(sinkside: Call) -> None:
+    told = (
+        "/dev/null is there already and is no folder; give another name: one that ends in .pdf "
+        "gets the overview alone\n"
+    )
+    assert sinkside("papers", "site.yaml", "-o", "/dev/null").told == (2, "", told)
     assert not Path("/dev/null").is_file()
 
 

@@ -5,6 +5,9 @@ from dataclasses import replace
 import pytest
 
 from sinkside import demo
+from sinkside.papers.folder import papers
+from sinkside.papers.issue import Issue
+from sinkside.papers.label_grid import USUAL
 from sinkside.plan import Plan, plan
 from sinkside.site.read import read
 
@@ -49,3 +52,21 @@ def hostile_plan(demo_plan: Plan) -> Plan:
     warnings = tuple(f"the plug for {name} goes into 6 others" for name in HOSTILE_NAMES)
     site = replace(demo_plan.site, name=HOSTILE_SITE, devices=tuple(written))
     return replace(demo_plan, site=site, devices=tuple(devices), warnings=warnings)
+
+
+@pytest.fixture(scope="session")
+def issue(demo_plan: Plan) -> Issue:
+    return Issue(site=demo_plan.site.name, revision="B", date="3 May 2031")
+
+
+@pytest.fixture(scope="session")
+def demo_papers(demo_plan: Plan, issue: Issue) -> dict[str, bytes]:
+    """Every paper of the demo by its name."""
+    return {p.name: p.content for p in papers(demo_plan, issue, USUAL["a4"])}
+
+
+@pytest.fixture(scope="session")
+def hostile_papers(hostile_plan: Plan, issue: Issue) -> dict[str, bytes]:
+    """Every paper of the hostile plan by its name, on US Letter."""
+    hostile = replace(issue, site=hostile_plan.site.name, paper="letter")
+    return {p.name: p.content for p in papers(hostile_plan, hostile, USUAL["letter"])}

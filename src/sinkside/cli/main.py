@@ -320,26 +320,62 @@ def mixups(site: str, to: str | None, as_json: bool) -> Answer:
     "--output",
     type=calls.Name(readable=False, allow_dash=True),
     required=True,
-    help="PDF file; - is standard output.",
+    help="Folder for all papers. A name that ends in .pdf gets the overview alone; - is standard "
+    "output and gets it too.",
 )
 @click.option(
     "--revision", type=calls.text, default="A", show_default=True, help="Revision to print."
 )
 @click.option("--date", type=calls.text, default="", help="Date to print; nothing without it.")
-def papers(site: str, output: str, revision: str, date: str) -> Answer:
-    """Print the plan of a site as a PDF page.
+@click.option(
+    "--paper",
+    type=click.Choice(["a4", "letter"]),
+    default="a4",
+    show_default=True,
+    help="What it is printed on.",
+)
+@click.option(
+    "--labels",
+    type=calls.text,
+    default="",
+    help="Labels on a sheet, across x down.  [default: 3x8, on letter 3x10]",
+)
+@click.option(
+    "--label-margins",
+    type=calls.text,
+    default="",
+    help="What is left free around them in mm, above and below x left and right.  "
+    "[default: 0.5x0, on letter 12.7x7.9; with --labels 0x0]",
+)
+@AS_JSON
+def papers(
+    site: str,
+    output: str,
+    revision: str,
+    date: str,
+    paper: str,
+    labels: str,
+    label_margins: str,
+    as_json: bool,
+) -> Answer:
+    """Print the plan of a site: dossier, build sheets, labels, cards, workings, parts list.
 
-    SITE is a site file; - reads one from standard input.
+    SITE is a site file; - reads one from standard input. All of it is there as web pages too.
+    Nothing in the folder is written over that was not written so.
     """
-    if output != files.STANDARD:
-        files.refuse_other(output, beside=site)
-    from sinkside.papers.page import page_pdf
+    from sinkside.cli import paper_calls
 
-    page = page_pdf(_planned(_read(site)), revision=revision, date=date)
-    if output == files.STANDARD:
-        return Answer(file=page)
-    files.write(output, page)
-    return Answer(lines=[f"wrote {files.shown(output)}"])
+    asked = paper_calls.asked(
+        output=output,
+        revision=revision,
+        date=date,
+        paper=paper,
+        labels=labels,
+        margins=label_margins,
+        as_json=as_json,
+    )
+    paper_calls.refuse_other(asked, beside=site)
+    return paper_calls.answer(asked, _planned(_read(site)))
 
 
 def _read(site: str) -> "Site":

@@ -4,26 +4,18 @@ What the page says is gathered here as plain data; how it looks is in `page.typ`
 to the typesetter as one JSON string and is only ever set as text, so that no name can be markup.
 """
 
-import json
-import re
-from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
-from importlib import resources
-from typing import TypeAlias
-
-import typst
+from collections.abc import Iterator
 
 from sinkside.advice import Measurement, advise
-from sinkside.figures.look import ACCENT, INK
 from sinkside.figures.window import window
 from sinkside.figures.window_svg import window_svg
 from sinkside.mixups import Outcome
-from sinkside.papers.printable import DRAWING, printable
+from sinkside.papers import typeset
+from sinkside.papers.dossier import summary
+from sinkside.papers.drawn import on_paper, respelled
+from sinkside.papers.issue import Issue, Json, Paper
 from sinkside.papers.words import (
     CAUTIONS,
-    CERTIFIES_NOT,
-    OTHERS_FIRST,
     chain,
     doing,
     from_shelf,
@@ -34,21 +26,18 @@ from sinkside.papers.words import (
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.quantity import number
 
-Json: TypeAlias = "int | str | Sequence[Json] | Mapping[str, Json] | None"
-
 TITLE = "From old bricks to shared USB-C chargers"
-_TEMPLATE = "page.typ"
 _READING = (
     "Drawings: volts at the inlet. A bar reaches from the lowest to the highest, its tick is "
     "nominal; filled: the contract asked for; open: other states."
 )
 _WINDOW_WIDTH = 360.0
-# A figure and its unit stay on one line.
-_FIGURE = re.compile(r"(?<=\d) (?=(?:[mµk]?[VAWΩF]|mm?|s|min)\b)")
 
 
-def page_pdf(plan: Plan, *, title: str = TITLE, revision: str, date: str) -> bytes:
-    """Set a plan on one A4 page, or on more if it has many devices.
+def page_pdf(
+    plan: Plan, *, title: str = TITLE, revision: str, date: str, paper: Paper = "a4"
+) -> bytes:
+    """Set a plan on one page, or on more if it has many devices.
 
     Parameters
     ----------
@@ -56,6 +45,8 @@ def page_pdf(plan: Plan, *, title: str = TITLE, revision: str, date: str) -> byt
         What stands under the name of the site.
     revision, date
         As they are to be printed; what is empty is left out.
+    paper
+        What it is printed on.
 
     Returns
     -------
@@ -67,29 +58,17 @@ def page_pdf(plan: Plan, *, title: str = TITLE, revision: str, date: str) -> byt
     It reads no clock and none of the machine's typefaces. Characters that the page's own faces
     lack stand as their code points: see `printable`.
     """
-    data = _printable(_page(plan, title=title, revision=revision, date=date))
-    template = resources.files("sinkside.papers").joinpath(_TEMPLATE).read_bytes()
-    compiler = typst.Compiler(
-        template,
-        ignore_system_fonts=True,
-        sys_inputs={"page": json.dumps(data, ensure_ascii=False)},
-    )
-    pdf = compiler.compile(format="pdf")
-    if not isinstance(pdf, bytes):
-        raise TypeError(f"the typesetter gave {type(pdf).__name__}, not one file")
-    return pdf
+    issue = Issue(site=plan.site.name, revision=revision, date=date, paper=paper)
+    return typeset.pdf("page", _page(plan, title, issue), look="")
 
 
-def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Json]:
+def _page(plan: Plan, title: str, issue: Issue) -> dict[str, Json]:
     """All that the page says, in the order in which it says it."""
     return {
-        "site": plan.site.name,
-        "title": title,
-        "revision": revision,
-        "date": date,
-        "ink": INK,
-        "accent": ACCENT,
-        "summary": _summary(plan),
+        **issue.head(title),
+        "revision": issue.revision,
+        "date": issue.date,
+        "summary": summary(plan),
         "reading": _READING,
         "devices": [_device(k, d, plan) for k, d in enumerate(plan.devices, 1)],
         "measurements": _measurements(plan),
@@ -98,27 +77,7 @@ def _page(plan: Plan, *, title: str, revision: str, date: str) -> dict[str, Json
         "mixups": _mixups(plan),
         "warnings": _warnings(plan),
         "cautions": list(CAUTIONS),
-        "certifies_not": CERTIFIES_NOT,
-        "others_first": OTHERS_FIRST,
     }
-
-
-def _printable(data: Json) -> Json:
-    """The same data with every string such as can be printed; a drawing is printable already."""
-    if isinstance(data, str):
-        return _FIGURE.sub("\N{NO-BREAK SPACE}", printable(data))
-    if isinstance(data, Sequence):
-        return [_printable(entry) for entry in data]
-    if isinstance(data, Mapping):
-        return {k: v if k == "svg" else _printable(v) for k, v in data.items()}
-    return data
-
-
-def _summary(plan: Plan) -> str:
-    """How many devices come to which action."""
-    counts = Counter(d.action for d in plan.devices)
-    many = f"{len(plan.devices)} device{'s' if len(plan.devices) != 1 else ''}"
-    return f"{many}: " + ", ".join(f"{counts[a]} {a.value}" for a in Action if counts[a])
 
 
 def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
@@ -147,10 +106,9 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
 
 
 def _window(device: DevicePlan, chosen: Chosen) -> dict[str, str]:
-    drawn = window(device.appliance, chosen)
-    bars = tuple(replace(bar, label=printable(bar.label, DRAWING)) for bar in drawn.bars)
-    title = f"Volts at the inlet of {printable(device.id)}"
-    svg = window_svg(replace(drawn, bars=bars), title=title, width=_WINDOW_WIDTH)
+    drawn = respelled(window(device.appliance, chosen), on_paper)
+    title = f"Volts at the inlet of {device.id}"
+    svg = window_svg(drawn, title=on_paper(title), width=_WINDOW_WIDTH)
     return {"svg": svg, "alt": title}
 
 
