@@ -170,9 +170,10 @@ class _Layout:
         for k, row in enumerate(self._rows(found)):
             y = self._row(row, y, first=k == 0)
         for kind, said in (("wiring-note", self.note), ("wiring-legend", _LEGEND)):
-            if said:
+            lines = wrapped(said, int((self.width - 2 * _EDGE) / CELL), 2) if said else ()
+            for words in lines:
                 y += _LINE + 2
-                self.words.append(Words(x=_EDGE, y=y, words=said, kind=kind))
+                self.words.append(Words(x=_EDGE, y=y, words=words, kind=kind))
         return Wiring(
             boxes=tuple(self.boxes),
             wires=tuple(self.wires),
