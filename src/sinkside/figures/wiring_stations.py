@@ -32,7 +32,7 @@ LOWEST = -1
 # In the positive conductor alone: the negative passes them by, as it does on the bench.
 _IN_LINE = ("fuse", "resettable fuse", "diode")
 _ACROSS = ("crowbar", "bleeder")
-_BARREL = re.compile(r"\d+(\.\d+)?x\d+(\.\d+)?")
+_BARREL = re.compile(r"[0-9]{1,2}(\.[0-9]{1,3})?x[0-9]{1,2}(\.[0-9]{1,3})?")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -99,8 +99,11 @@ class Station:
 
 
 def barrel(plug: str) -> bool:
-    """Whether a plug has a centre and a sleeve, by its name."""
-    return _BARREL.fullmatch(plug) is not None
+    """Whether a plug has a centre and a sleeve, by its name: outer by inner diameter."""
+    if _BARREL.fullmatch(plug) is None:
+        return False
+    outer_mm, inner_mm = map(float, plug.split("x"))
+    return 0.0 < inner_mm < outer_mm
 
 
 def contacts(end: End, centre: Centre | None) -> tuple[Contact, ...]:

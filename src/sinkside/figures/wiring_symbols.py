@@ -225,11 +225,11 @@ def _pull_downs(place: _Place) -> Iterator[Mark]:
     ohms = f"{RD_OHM / 1000:.2g} kΩ"
     down = place.left + 90
     for name, y in (("CC1", place.top + 24), ("CC2", place.top + 48)):
-        yield Mark(ink="words", points=((place.left + 4, y - 6),), words=name)
+        yield Mark(ink="words", points=((place.left + 5, y - 7),), words=name)
         yield _stroke((place.left, y), (place.left + 40, y))
         yield _rectangle(place.left + 40, y - 4, place.left + 66, y + 4)
         yield _stroke((place.left + 66, y), (down, y))
-        yield Mark(ink="words", points=((place.left + 36, y - 6),), words=ohms)
+        yield Mark(ink="words", points=((place.left + 36, y - 7),), words=ohms)
     yield _stroke((down, place.top + 24), (down, place.foot))
     for y in (place.top + 48, place.foot):
         yield Mark(ink="dot", points=((down, y),))
