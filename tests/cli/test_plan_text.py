@@ -6,7 +6,7 @@ import pytest
 
 from sinkside import demo
 from sinkside.cli.plan_text import lines
-from sinkside.papers.words import BARREL_FIRST, CAUTIONS, METER_FIRST
+from sinkside.making.words import BARREL_FIRST, CAUTIONS, METER_FIRST
 from sinkside.plan import Action, Plan, plan
 from sinkside.rules.verdict import Stakes
 from sinkside.site.read import read

@@ -9,10 +9,10 @@ import pymupdf
 import pytest
 
 from sinkside.advice import advise
+from sinkside.making.words import CAUTIONS, chain, doing, ground_warnings, taken, waiting
 from sinkside.mixups import Outcome
 from sinkside.papers.page import TITLE, page_pdf
 from sinkside.papers.printable import printable
-from sinkside.papers.words import CAUTIONS, chain, doing, ground_warnings, taken, waiting
 from sinkside.plan import Action, Plan
 from sinkside.plan.model import DevicePlan
 

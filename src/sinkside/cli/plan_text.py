@@ -15,7 +15,7 @@ from sinkside.figures.power_tree_text import LEGEND as TREE_LEGEND
 from sinkside.figures.power_tree_text import power_tree_text
 from sinkside.figures.window import window
 from sinkside.figures.window_text import LEGEND, window_text
-from sinkside.papers.words import (
+from sinkside.making.words import (
     CAUTIONS,
     CERTIFIES_NOT,
     OTHERS_FIRST,

@@ -9,12 +9,7 @@ from collections.abc import Iterator
 from sinkside.advice import Measurement, advise
 from sinkside.figures.window import window
 from sinkside.figures.window_svg import window_svg
-from sinkside.mixups import Outcome
-from sinkside.papers import typeset
-from sinkside.papers.dossier import summary
-from sinkside.papers.drawn import on_paper, respelled
-from sinkside.papers.issue import Issue, Json, Paper
-from sinkside.papers.words import (
+from sinkside.making.words import (
     CAUTIONS,
     chain,
     doing,
@@ -23,6 +18,11 @@ from sinkside.papers.words import (
     taken,
     waiting,
 )
+from sinkside.mixups import Outcome
+from sinkside.papers import typeset
+from sinkside.papers.dossier import summary
+from sinkside.papers.drawn import on_paper, respelled
+from sinkside.papers.issue import Issue, Json, Paper
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
 from sinkside.quantity import number
 
