@@ -9,14 +9,13 @@ import sys
 import time
 
 from bench_plan import DEVICES, site
-from yardstick import yardstick
-
 from sinkside import demo
 from sinkside.papers.folder import papers
 from sinkside.papers.issue import Issue
 from sinkside.papers.label_grid import USUAL
 from sinkside.plan import Plan, plan
 from sinkside.site.read import read
+from yardstick import yardstick
 
 DEMO_S, LARGE_S = 5.0, 60.0
 SEED = 1
