@@ -4,13 +4,13 @@ On paper a drawing is set in one typeface, and what that lacks stands as code po
 anything is measured; on a page of the web the reader's machine lends what is lacking.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any, TypeAlias, TypeVar
 
 from sinkside.papers.issue import Json
-from sinkside.papers.printable import DRAWING, printable
+from sinkside.papers import printable
 
 Spell: TypeAlias = Callable[[str], str]
 T = TypeVar("T")
@@ -18,7 +18,7 @@ T = TypeVar("T")
 
 def on_paper(text: str) -> str:
     """The text in the letters of the face that drawings are set in."""
-    return printable(text, DRAWING)
+    return printable.printable(text, printable.DRAWING)
 
 
 def as_written(text: str) -> str:
@@ -59,3 +59,14 @@ def _respelled(value: Any, spell: Spell) -> Any:  # of whatever kind the fields 
 def drawing(svg: str, alt: str) -> dict[str, Json]:
     """A drawing as a template takes it."""
     return {"svg": svg, "alt": alt}
+
+
+def drawable(data: Json) -> bool:
+    """Whether every drawing among data can be set on paper as it is."""
+    if isinstance(data, Mapping):
+        if "svg" in data and not printable.drawable(str(data["svg"])):
+            return False
+        return all(drawable(value) for key, value in data.items() if key != "svg")
+    if isinstance(data, Sequence) and not isinstance(data, str):
+        return all(map(drawable, data))
+    return True

@@ -13,7 +13,7 @@ from sinkside.papers import typeset
 from sinkside.papers.apart import kept
 from sinkside.papers.cards import cards_data
 from sinkside.papers.dossier import dossier
-from sinkside.papers.drawn import on_paper
+from sinkside.papers.drawn import drawable, on_paper
 from sinkside.papers.issue import Issue
 from sinkside.papers.label_grid import Grid, labels_data
 from sinkside.papers.names import file_names
@@ -63,14 +63,19 @@ def papers(plan: Plan, issue: Issue, grid: Grid, say: Say = lambda _: None) -> I
     say("keeping plugs and grounds apart")
     apart = kept(plan)
     say("dossier")
-    data = dossier(plan, apart, issue, spell=on_paper)
+    told = dossier(plan, apart, issue)
+    data = told if drawable(told) else dossier(plan, apart, issue, spell=on_paper)
     yield Paper(name="dossier.pdf", kind="dossier", content=typeset.pdf("dossier", data))
     sheets = build_sheets(plan)
+    told_sheets = []
     for place, sheet in enumerate(sheets, 1):
         say(f"build sheet {place} of {len(sheets)}")
-        content = typeset.pdf("sheet", sheet_data(plan, sheet, issue, spell=on_paper))
+        of_sheet = sheet_data(plan, sheet, issue)
+        told_sheets.append(of_sheet)
+        if not drawable(of_sheet):
+            of_sheet = sheet_data(plan, sheet, issue, spell=on_paper)
         name = f"sheets/{names[sheet.device]}.pdf"
-        yield Paper(name=name, kind="build sheet", content=content)
+        yield Paper(name=name, kind="build sheet", content=typeset.pdf("sheet", of_sheet))
     labels = all_labels(plan)
     yield from _labels(labels, issue, grid, names, say)
     say("cards")
@@ -80,8 +85,7 @@ def papers(plan: Plan, issue: Issue, grid: Grid, say: Say = lambda _: None) -> I
     worked = workings_data(appendices(plan), issue)
     yield Paper(name="workings.pdf", kind="workings", content=typeset.pdf("workings", worked))
     say("web pages")
-    told = [sheet_data(plan, sheet, issue) for sheet in sheets]
-    index = index_html(dossier(plan, apart, issue), told, labels, cards, issue)
+    index = index_html(told, told_sheets, labels, cards, issue)
     yield Paper(name=INDEX, kind="web page", content=index)
     yield Paper(name=WORKINGS, kind="web page", content=workings_page(worked, issue))
     parts = parts_list(plan)

@@ -83,6 +83,21 @@ _RIGHT_TO_LEFT = re.compile(r"[\u0590-\u08ff](?:[\s\u0590-\u08ff]*[\u0590-\u08ff
 _MARK = "\N{LEFT-TO-RIGHT MARK}"
 
 
+def _only(ranges: Ranges, more: str = "") -> re.Pattern[str]:
+    """What matches a text of nothing but these characters."""
+    spans = "".join(f"{re.escape(chr(a))}-{re.escape(chr(b))}" for a, b in ranges)
+    return re.compile(f"[{spans}{more}]*")
+
+
+_WHOLLY = {TEXT: _only(TEXT), DRAWING: _only(DRAWING)}
+_MARKUP = _only(DRAWING, "\n")
+
+
+def drawable(svg: str) -> bool:
+    """Whether a drawing has none but the letters of the face that drawings are set in."""
+    return bool(_MARKUP.fullmatch(svg)) and not _RIGHT_TO_LEFT.search(svg)
+
+
 def held(character: str, by: Ranges) -> bool:
     """Whether faces hold a character."""
     code = ord(character)
@@ -104,6 +119,9 @@ def printable(text: str, by: Ranges = TEXT) -> str:
     nothing. Hebrew and Arabic stand between two left-to-right marks, so that a figure beside
     them stays on its side (Unicode Standard Annex 9: a digit after such a letter would go with it).
     """
+    wholly = _WHOLLY.get(by)
+    if wholly and wholly.fullmatch(text) and unicodedata.is_normalized("NFC", text):
+        return _turned(text)
     found: list[str] = []
     lacking: list[str] = []
     for character in unicodedata.normalize("NFC", text):
@@ -113,7 +131,11 @@ def printable(text: str, by: Ranges = TEXT) -> str:
         else:
             lacking.append(f"{ord(character):04X}")
     _close(found, lacking)
-    return _RIGHT_TO_LEFT.sub(f"{_MARK}\\g<0>{_MARK}", "".join(found))
+    return _turned("".join(found))
+
+
+def _turned(text: str) -> str:
+    return _RIGHT_TO_LEFT.sub(f"{_MARK}\\g<0>{_MARK}", text)
 
 
 def _close(found: list[str], lacking: list[str]) -> None:

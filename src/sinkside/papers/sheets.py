@@ -4,11 +4,14 @@ import re
 from collections.abc import Iterator
 from itertools import groupby
 
+from sinkside.figures.pinout_svg import pinout_svg
+from sinkside.figures.plug_section_svg import plug_section_svg
 from sinkside.figures.window import window
 from sinkside.figures.window_svg import description as window_words
 from sinkside.figures.window_svg import window_svg
 from sinkside.figures.wiring_svg import wiring_svg
 from sinkside.making.first_power import FirstPower
+from sinkside.making.of_plan import polarity, undecided
 from sinkside.making.probe import METER_WORDS, Probe, Stage
 from sinkside.making.sheet import Fact, Sheet
 from sinkside.papers.drawn import Spell, as_written, drawing, respelled
@@ -19,7 +22,7 @@ from sinkside.plan.model import DevicePlan, Plan
 TITLE = "Build sheet"
 _MOST = 24
 _MINUS = re.compile(r"(?<!\w)-(?=\d)")
-_WINDOW_WIDTH, _WIRING_WIDTH = 420.0, 660.0
+_WINDOW_WIDTH, _WIRING_WIDTH, _PLUG_WIDTH = 420.0, 660.0, 300.0
 _WINDOW_READING = (
     "A bar reaches from the lowest to the highest volts, its tick is nominal; filled: the "
     "contract asked for; open: other states. Hatched: it harms; dotted: it does not run."
@@ -67,6 +70,7 @@ def sheet_data(
         "facts": _facts(sheet.facts),
         "watch": list(sheet.watch),
         "polarity": sheet.polarity,
+        "plug": list(_plug(plan.device(sheet.device))),
         "drawings": list(_drawings(plan.device(sheet.device), spell)),
         "chain": [
             {
@@ -121,6 +125,19 @@ def _drawings(device: DevicePlan, spell: Spell) -> Iterator[Json]:
     title = f"Volts at the inlet of {spell(device.id)}"
     svg = window_svg(drawn, title=title, width=_WINDOW_WIDTH)
     yield _captioned("Volts at its inlet", f"{title}. {window_words(drawn)}", _WINDOW_READING, svg)
+
+
+def _plug(device: DevicePlan) -> Iterator[Json]:
+    """The plug at the end of the chain, in section and as whoever solders it sees it."""
+    if device.chosen is None or not device.chosen.front.end.plug:
+        return
+    plug = device.chosen.front.end.plug
+    centre = None if undecided(device.chosen) else device.chosen.front.end.centre
+    for title, svg in (
+        ("The plug, cut open", plug_section_svg(plug, centre, width=_PLUG_WIDTH)),
+        ("Its contacts, from the solder side", pinout_svg(plug, centre, width=_PLUG_WIDTH)),
+    ):
+        yield _captioned(title, f"{title}: {plug}, {polarity(device.chosen)}", "", svg)
 
 
 def _captioned(title: str, alt: str, words: str, svg: str) -> dict[str, Json]:

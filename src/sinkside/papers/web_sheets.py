@@ -28,7 +28,7 @@ def sheet_html(data: Data, anchor: str) -> Html:
         el("p", el("strong", "Watch "), "; ".join(data["watch"])) if data["watch"] else NOTHING,
         _titled("To be set, before anything hangs on it", _facts(data["settings"])),
         _titled("The chain, from the charger on", _chain(data)),
-        *(_titled(d["title"], figure(d, d["words"])) for d in data["drawings"]),
+        *(_titled(d["title"], figure(d, d["words"])) for d in (*data["drawings"], *data["plug"])),
         _titled("Cut list", _wires(data)),
         _titled("Order of assembly", items(map(_step, data["steps"]), ordered=True)),
         _titled("Readings", _readings(data)) if data["stages"] else NOTHING,
