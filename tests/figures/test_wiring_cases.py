@@ -183,7 +183,15 @@ def small_cases() -> Iterator[tuple[str, Case]]:
     yield "moulded onto the unknown", (moulds, unknown)
     yield "moulded the wrong way", (moulds, plus)
     yield "either", (moulds, replace(plus, kind="either"))
-    yield "micro-USB", (small.front(None, cable, moulded("micro-usb", None)), unknown)
+    yield (
+        "micro-USB",
+        (small.front(None, cable, moulded("micro-usb", None)), replace(unknown, plug="micro-usb")),
+    )
+    yield "moulded, pole unknown", (small.front(None, cable, moulded("5.5x2.1", None)), plus)
+    blind = replace(small.lead(), gives=End(kind="barrel", plug="other"))
+    yield "lead to no known plug", (with_parts(blind), replace(plus, plug="other"))
+    yield "another plug", (with_parts(small.lead(plug="5.5x2.5")), plus)
+    yield "a lead without its plug", (with_parts(small.soft_start()), plus)
     nobody = small.lead(setting=NOT_YET, made_either_way=True)
     yield "not made up", (with_parts(small.fuse(1.0), nobody), unknown)
     loose = replace(small.lead(centre="negative"), kind="plug")

@@ -42,6 +42,7 @@ _FED_ROOM = 14
 _MOULDED = 144.0
 _MOST_NAME, _MOST_UNDER = 4, 3
 _LEGEND = "heavy line +, thin line −; filled: to be soldered; ring: nothing to solder"
+_RING_OUT = "its own: a tail or core that the part brings, of any colour: ring it out"
 
 
 @dataclass
@@ -86,11 +87,10 @@ class _Layout:
         y = _EDGE
         for k, row in enumerate(self._rows(found)):
             y = self._row(row, y, first=k == 0)
-        for kind, said in (("wiring-note", self.note), ("wiring-legend", _LEGEND)):
-            lines = wrapped(said, int((self.width - 2 * _EDGE) / CELL), 2) if said else ()
-            for words in lines:
-                y += _LINE + 2
-                self.words.append(Words(x=_EDGE, y=y, words=words, kind=kind))
+        own = any(wire.colour == OWN_COLOUR for wire in self.wires)
+        y = self._foot("wiring-note", self.note, y)
+        y = self._foot("wiring-legend", _LEGEND, y)
+        y = self._foot("wiring-legend", _RING_OUT if own else "", y)
         return Wiring(
             boxes=tuple(self.boxes),
             wires=tuple(self.wires),
@@ -101,6 +101,14 @@ class _Layout:
             width=self.width,
             height=y + _EDGE,
         )
+
+    def _foot(self, kind: str, said: str, y: float) -> float:
+        """A sentence under the drawing; where it ends."""
+        lines = wrapped(said, int((self.width - 2 * _EDGE) / CELL), 2) if said else ()
+        for words in lines:
+            y += _LINE + 2
+            self.words.append(Words(x=_EDGE, y=y, words=words, kind=kind))
+        return y
 
     def _rows(self, found: Sequence[Station]) -> list[list[Station]]:
         """As many to a row as fit; several outputs stay beside what they feed."""

@@ -23,6 +23,7 @@ Joint: TypeAlias = Literal["made up", "solder", "open"]
 
 UNKNOWN = "polarity not known: not to be joined"
 WRONG = "polarity is the wrong way round: not to be joined"
+MISFIT = "the plug is not the inlet's: not to be joined"
 SIGNS: dict[Conductor | None, str] = {"positive": "+", "negative": "−", None: "?"}
 OTHER: dict[Conductor, Conductor] = {"positive": "negative", "negative": "positive"}
 COLOURS: dict[Conductor, str] = {"positive": "red", "negative": "black"}
@@ -142,7 +143,11 @@ def stations(front: Front, appliance: Appliance) -> tuple[Station, ...]:
 def trouble(front: Front, appliance: Appliance) -> str:
     """Why the last joint is not to be made; empty where it may be."""
     end = front.end
-    if front.rails is not None or end.kind != "barrel" or end.plug in USB_PLUGS:
+    if front.rails is not None:
+        return ""
+    if (end.plug or end.kind) != appliance.plug:
+        return MISFIT
+    if end.kind != "barrel" or end.plug in USB_PLUGS:
         return ""
     undecided = any(part.setting == NOT_YET for part in front.parts)
     if undecided or end.centre is None or appliance.centre is None:
@@ -181,7 +186,8 @@ class _Walk:
             contacts(part.takes, part.takes.centre),
             contacts(part.gives, self._out(part)),
         )
-        held_back = part.setting == NOT_YET
+        blind = wired and any(contact.conductor is None for contact in gives)
+        held_back = part.setting == NOT_YET or blind
         if held_back:
             takes = tuple(replace(c, name=f"to {c.name}") for c in gives)
         elif stance == "pair" and wired and part.gives.kind == "wires":
@@ -226,6 +232,8 @@ class _Walk:
                 Contact(name=COMMON, conductor="negative", row=LOWEST),
             )
             joint = "solder"
+        elif self.trouble == MISFIT:
+            takes = contacts(_inlet(appliance), appliance.centre)
         elif end.kind == "wires":
             takes, joint = _fixed("+", "−"), "solder"
         else:
@@ -239,6 +247,12 @@ class _Walk:
             joint="open" if self.trouble else joint,
             under="takes either way round" if appliance.kind == "either" else "",
         )
+
+
+def _inlet(appliance: Appliance) -> End:
+    if appliance.plug == "wires":
+        return End(kind="wires")
+    return End(kind="barrel", plug=appliance.plug)
 
 
 def _under(part: Part) -> str:

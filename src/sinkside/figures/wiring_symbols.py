@@ -95,18 +95,15 @@ def _lanes(station: Station, place: _Place) -> Iterator[Mark]:
     gap = _gap(station, replace(place, right=knee) if station.crosses else place)
     for k, contact in enumerate(station.takes):
         ink: Ink = contact.conductor or "unknown"
+        y, other = levels[k], levels[1 - k]
+        points: tuple[Point, ...] = ((place.left, y), (place.right, y))
         if station.crosses:
-            y, other = levels[k], levels[1 - k]
-            points: tuple[Point, ...] = (
-                (place.left, y),
-                (knee, y),
-                (far, other),
-                (place.right, other),
-            )
-            yield from _broken(ink, points, gap if k == 0 else None)
-        else:
-            points = ((place.left, levels[k]), (place.right, levels[k]))
-            yield from _broken(ink, points, gap if k == 0 else None)
+            points = ((place.left, y), (knee, y), (far, other), (place.right, other))
+        elif contact.conductor is not None and station.gives[k].conductor is None:
+            # Which contact it goes to is not known: it ends, and so does what comes from there.
+            points = ((place.left, y), (knee, y))
+            yield Mark(ink="unknown", points=((far, y), (place.right, y)))
+        yield from _broken(ink, points, gap if k == 0 else None)
 
 
 def _broken(ink: Ink, points: tuple[Point, ...], gap: tuple[float, float] | None) -> Iterator[Mark]:
