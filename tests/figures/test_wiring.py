@@ -264,6 +264,12 @@ def test_joints_are_where_wires_end_on_boards_and_nowhere_on_made_up_leads(
         # Every bare output that is joined to something is soldered.
         outs = {pin for pin in joined if pin[1] == ">" and bare[pin[0]]}
         assert outs <= soldered, name
+        # A wire off the reel is soldered at both ends; a tail or a core is the part's own.
+        own = {n for n, p in enumerate(front.parts, 2) if p.kind in IN_LINE | {"lead"}}
+        ins = {pin for pin in joined if pin[1] in "<|" and bare[pin[0] - 1] and pin[0] not in own}
+        assert {pin for pin in soldered if pin[1] in "<|"} == ins, name
+        said = any("ring it out" in text for _, text, *_ in drawn.texts)
+        assert said == any(text == "its own" for _, text, *_ in drawn.texts)
         words = [text for kind, text, *_ in drawn.texts if kind == "wiring-joint"]
         assert ("solder" in words) == bool(soldered)
 

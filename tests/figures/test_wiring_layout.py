@@ -59,9 +59,11 @@ def check_layout(svg: str) -> None:
             touch = p[0] <= q[2] and q[0] <= p[2] and p[1] <= q[3] and q[1] <= p[3]
             assert not touch or joined, (one_wire, other_wire)
     for _, points in drawn.inside:
-        for leg in legs(points):
-            level = leg[1] == leg[3] or leg[0] == leg[2]
-            assert not level or not any(overlap(leg, room) for room, _ in rooms), points
+        for (x1, y1), (x2, y2) in pairwise(points):
+            for k in range(21):
+                x, y = x1 + (x2 - x1) * k / 20, y1 + (y2 - y1) * k / 20
+                spot = (x - 0.5, y - 0.5, x + 0.5, y + 0.5)
+                assert not any(overlap(spot, room) for room, _ in rooms), points
 
 
 @pytest.mark.parametrize("width", [420.0, 520.0, 700.0, 1100.0])

@@ -288,7 +288,7 @@ def _wide(station: Station) -> float:
     labels = sum(max((cells(c.label(_ROOM)) for c in found), default=0) for found in ends)
     part = station.part
     least = _CONVERTER if part and part.converter else _WIDE
-    if station.crosses and part and part.trigger:
+    if (station.crosses or station.blind) and part and part.trigger:
         least = _MOULDED
     return max(least, labels * CELL + _BETWEEN_LABELS)
 

@@ -98,6 +98,12 @@ class Station:
         came, left = self.takes[0].conductor, self.gives[0].conductor
         return came is not None and left is not None and came != left
 
+    @property
+    def blind(self) -> bool:
+        """Whether nobody knows to which of two contacts the conductors that come in go."""
+        two = len(self.takes) == len(self.gives) == 2
+        return two and self.takes[0].conductor is not None and self.gives[0].conductor is None
+
 
 def barrel(plug: str) -> bool:
     """Whether a plug has a centre and a sleeve, by its name: outer by inner diameter."""

@@ -81,7 +81,7 @@ def _through(station: Station, place: _Place) -> Iterator[Mark]:
         yield from _converter(station, place, converter)
         return
     yield from _lanes(station, place)
-    if station.crosses:
+    if station.crosses or station.blind:
         place = replace(place, right=place.right - _KNEE)
     if part is not None and part.trigger is not None:
         yield from _trigger(part, place)
@@ -92,15 +92,15 @@ def _lanes(station: Station, place: _Place) -> Iterator[Mark]:
     """Both conductors through the box; they cross where the far end has them the other way."""
     knee, far = place.right - _KNEE, place.right - _FAR
     levels = (place.top, place.foot)
-    gap = _gap(station, replace(place, right=knee) if station.crosses else place)
+    gap = _gap(station, replace(place, right=knee) if station.crosses or station.blind else place)
     for k, contact in enumerate(station.takes):
         ink: Ink = contact.conductor or "unknown"
         y, other = levels[k], levels[1 - k]
         points: tuple[Point, ...] = ((place.left, y), (place.right, y))
         if station.crosses:
             points = ((place.left, y), (knee, y), (far, other), (place.right, other))
-        elif contact.conductor is not None and station.gives[k].conductor is None:
-            # Which contact it goes to is not known: it ends, and so does what comes from there.
+        elif station.blind:
+            # It ends, and so does what comes from the contact.
             points = ((place.left, y), (knee, y))
             yield Mark(ink="unknown", points=((far, y), (place.right, y)))
         yield from _broken(ink, points, gap if k == 0 else None)
