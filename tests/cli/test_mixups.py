@@ -85,3 +85,13 @@ def test_without_chargers_the_old_bricks_are_looked_at(sinkside: Call, tmp_path:
     assert done.status == 0
     assert "old brick of screen" in done.out
     assert "lead of screen" not in done.out.split("inlet:")[0]
+
+
+def test_what_stays_is_listed_with_its_labels(sinkside: Call, tmp_path: Path) -> None:
+    """Nothing may be bought, so the old bricks stay as they are: it fails, and says so."""
+    file = tmp_path / "two.yaml"
+    file.write_text(SITE.replace("open_cases: yes}", "open_cases: yes, budget: 0 EUR}"), "utf-8")
+    done = sinkside("mixups", str(file))
+    assert done.status == 1
+    assert "  - the old brick of screen still goes into radio, and harms it\n" in done.out
+    assert "  - inlet of radio: radio: its own lead ONLY / never: " in done.out

@@ -33,6 +33,7 @@ def lines(told: KeptApart) -> Iterator[str]:
         price = _price(again.cents, told.currency)
         yield from listed(f"Or without tying any new lead to its device{price}:", doing(again))
     yield from listed("What stays, whatever is done of that:", staying(plugs.separation))
+    yield from listed("What to write on them:", _labels(told))
     yield from listed("The other end, in a charger that it is not planned for:", _ports(told))
     yield from _conductors(told.conductors)
     if plugs.separation.left:
@@ -63,6 +64,16 @@ def _doing(told: KeptApart) -> tuple[str, ...]:
     joints = f", {separation.joints} joints to solder" if separation.joints else ""
     proven = "proven the least" if separation.proven else "not proven the least"
     return (*found, f"to buy: {bought or 'nothing'}{cost}{joints}; {proven}")
+
+
+def _labels(told: KeptApart) -> tuple[str, ...]:
+    """The texts of the labels of what stays in danger: of the rest they are among the papers."""
+    left = told.plugs.separation.left
+    names = {name_of(pair.lead, pair.source) for pair in left}
+    names |= {f"inlet of {pair.inlet}" for pair in left}
+    return tuple(
+        f"{label.on}: {' / '.join(label.lines)}" for label in told.plugs.labels if label.on in names
+    )
 
 
 def _price(cents: int, currency: str) -> str:
