@@ -63,20 +63,24 @@ def test_every_word_stands_in_the_cell_of_its_label(
     sheet = SIZES_MM[issue.paper]
     assert width * grid.columns + 2 * grid.side_mm == pytest.approx(sheet[0])
     assert height * grid.rows + 2 * grid.top_mm == pytest.approx(sheet[1])
+    # What a label keeps white at its edge.
+    edge = min(4.0, width / 9, height / 7) - 0.3
     found: dict[int, str] = {}
     for number, page in enumerate(document):
         for left, top, right, bottom, word in words(page):
             column = int((left / MM - grid.side_mm) // width)
             row = int((top / MM - grid.top_mm) // height)
-            assert left / MM > grid.side_mm + column * width + 1.5, word
-            assert right / MM < grid.side_mm + (column + 1) * width - 1.5, word
-            assert bottom / MM < grid.top_mm + (row + 1) * height - 0.5, word
+            assert left / MM > grid.side_mm + column * width + edge, word
+            assert right / MM < grid.side_mm + (column + 1) * width - edge, word
+            assert bottom / MM < grid.top_mm + (row + 1) * height - edge + 0.8, word
             place = number * each + row * grid.columns + column
             found[place] = found.get(place, "") + word
     assert sorted(found) == list(range(len(labels)))
     for place, one in enumerate(labels):
         assert squeezed(one.on) in squeezed(found[place])
-        assert squeezed(one.lines[0]) in squeezed(found[place])
+        for line in one.lines:
+            if len(line) <= 24:
+                assert squeezed(line[1:]) in squeezed(found[place])
 
 
 def test_usual_sheets_have_the_dimensions_that_they_are_sold_by() -> None:
