@@ -151,8 +151,9 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() else _number(c) for c in text)
 
 
+# A soft hyphen shows at the end of a line, or not at all.
 _CONTROLS = frozenset(
-    chr(code) for code in (*range(32), *range(127, 160)) if chr(code) not in "\n\t"
+    chr(code) for code in (*range(32), *range(127, 160), 0xAD) if chr(code) not in "\n\t"
 )
 
 
