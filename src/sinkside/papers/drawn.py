@@ -9,8 +9,8 @@ from dataclasses import fields, is_dataclass, replace
 from enum import Enum
 from typing import Any, TypeAlias, TypeVar
 
-from sinkside.papers.issue import Json
 from sinkside.papers import printable
+from sinkside.papers.issue import Json
 
 Spell: TypeAlias = Callable[[str], str]
 T = TypeVar("T")
