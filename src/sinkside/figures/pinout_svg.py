@@ -63,7 +63,7 @@ def pinout_svg(plug: str, centre: Centre | None, *, width: float = 200.0) -> str
         for line in wrapped(sentence, int((width - 2 * _EDGE) / CELL), 4):
             y += _LINE
             parts.append(svg.text(_EDGE, y, line, "pinout-words"))
-    title = f"Contacts of a {plug} plug, {SIDE}"
+    title = f"Contacts of a {plug} {'socket' if plug == 'usb-c' else 'plug'}, {SIDE}"
     return svg.document("pinout", title, ". ".join((SIDE, *said)) + ".", width, y + _EDGE, parts)
 
 

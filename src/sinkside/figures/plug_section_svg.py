@@ -24,7 +24,7 @@ NARROWEST = 180.0
 """The least width at which the section and its diameters have room."""
 
 _EDGE, _LINE = 8.0, 13.0
-_TALL, _BODY = 64.0, 34.0
+_TALL, _BODY, _WORDS = 64.0, 26.0, 108.0
 _RING = 11.0
 
 
@@ -86,7 +86,7 @@ def _section(plug: str, width: float) -> Iterator[str]:
     outer_mm, inner_mm = map(float, plug.split("x"))
     inner = _TALL * min(inner_mm / outer_mm, 0.9)
     wall = (_TALL - inner) / 2
-    left, right = _EDGE + _BODY, width - _EDGE - 76
+    left, right = _EDGE + _BODY, width - _EDGE - _WORDS
     top, foot = _EDGE + 4, _EDGE + 4 + _TALL
     axis = (top + foot) / 2
     yield svg.box(_EDGE, top - 4, _BODY, _TALL + 8, "plug-body", weight=1.2)
@@ -103,11 +103,13 @@ def _section(plug: str, width: float) -> Iterator[str]:
     else:
         pin = _TALL * pin_mm / outer_mm
         yield svg.box(left, axis - pin / 2, right - left - 6, pin, "plug-centre", fill=ACCENT)
-    yield from _across(
-        right + 8, axis - inner / 2, axis + inner / 2, f"{inner_mm:g} mm", axis + 3.5
-    )
-    yield from _across(right + 22, top, foot, "", axis)
-    yield svg.text(right + 8, top - 1, f"{outer_mm:g} mm", "plug-diameter")
+    yield from _across(right + 8, axis - inner / 2, axis + inner / 2)
+    yield from _across(right + 18, top, foot)
+    diameters = [("outer", outer_mm, top + 8), ("inner", inner_mm, axis + 3.5)]
+    if pin_mm is not None:
+        diameters.append(("pin", pin_mm, foot - 1))
+    for name, mm, y in diameters:
+        yield svg.text(right + 26, y, f"{name} {mm:g} mm", "plug-diameter")
     yield svg.text(_EDGE, foot + 20, "hatched: sleeve", "plug-key")
     yield svg.text(_EDGE, foot + 32, "solid: centre", "plug-key")
 
@@ -119,13 +121,11 @@ def _pin_mm(outer_mm: float, inner_mm: float) -> float | None:
     return None
 
 
-def _across(x: float, top: float, foot: float, words: str, y: float) -> Iterator[str]:
+def _across(x: float, top: float, foot: float) -> Iterator[str]:
     """A diameter: a line between two short ones."""
     yield svg.line(x, top, x, foot, "plug-across", 0.8)
     for end in (top, foot):
         yield svg.line(x - 4, end, x + 4, end, "plug-across", 0.8)
-    if words:
-        yield svg.text(x + 20, y, words, "plug-diameter")
 
 
 def _sign(centre: Centre | None, x: float, y: float) -> Iterator[str]:

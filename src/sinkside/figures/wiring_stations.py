@@ -23,6 +23,7 @@ Joint: TypeAlias = Literal["made up", "solder", "open"]
 
 UNKNOWN = "polarity not known: not to be joined"
 WRONG = "polarity is the wrong way round: not to be joined"
+MISFIT = "the plug is not the inlet's: not to be joined"
 SIGNS: dict[Conductor | None, str] = {"positive": "+", "negative": "−", None: "?"}
 OTHER: dict[Conductor, Conductor] = {"positive": "negative", "negative": "positive"}
 COLOURS: dict[Conductor, str] = {"positive": "red", "negative": "black"}
@@ -32,7 +33,7 @@ LOWEST = -1
 # In the positive conductor alone: the negative passes them by, as it does on the bench.
 _IN_LINE = ("fuse", "resettable fuse", "diode")
 _ACROSS = ("crowbar", "bleeder")
-_BARREL = re.compile(r"\d+(\.\d+)?x\d+(\.\d+)?")
+_BARREL = re.compile(r"[0-9]{1,2}(\.[0-9]{1,3})?x[0-9]{1,2}(\.[0-9]{1,3})?")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -97,10 +98,19 @@ class Station:
         came, left = self.takes[0].conductor, self.gives[0].conductor
         return came is not None and left is not None and came != left
 
+    @property
+    def blind(self) -> bool:
+        """Whether nobody knows to which of two contacts the conductors that come in go."""
+        two = len(self.takes) == len(self.gives) == 2
+        return two and self.takes[0].conductor is not None and self.gives[0].conductor is None
+
 
 def barrel(plug: str) -> bool:
-    """Whether a plug has a centre and a sleeve, by its name."""
-    return _BARREL.fullmatch(plug) is not None
+    """Whether a plug has a centre and a sleeve, by its name: outer by inner diameter."""
+    if _BARREL.fullmatch(plug) is None:
+        return False
+    outer_mm, inner_mm = map(float, plug.split("x"))
+    return 0.0 < inner_mm < outer_mm
 
 
 def contacts(end: End, centre: Centre | None) -> tuple[Contact, ...]:
@@ -139,7 +149,11 @@ def stations(front: Front, appliance: Appliance) -> tuple[Station, ...]:
 def trouble(front: Front, appliance: Appliance) -> str:
     """Why the last joint is not to be made; empty where it may be."""
     end = front.end
-    if front.rails is not None or end.kind != "barrel" or end.plug in USB_PLUGS:
+    if front.rails is not None:
+        return ""
+    if (end.plug or end.kind) != appliance.plug:
+        return MISFIT
+    if end.kind != "barrel" or end.plug in USB_PLUGS:
         return ""
     undecided = any(part.setting == NOT_YET for part in front.parts)
     if undecided or end.centre is None or appliance.centre is None:
@@ -178,7 +192,8 @@ class _Walk:
             contacts(part.takes, part.takes.centre),
             contacts(part.gives, self._out(part)),
         )
-        held_back = part.setting == NOT_YET
+        blind = wired and any(contact.conductor is None for contact in gives)
+        held_back = part.setting == NOT_YET or blind
         if held_back:
             takes = tuple(replace(c, name=f"to {c.name}") for c in gives)
         elif stance == "pair" and wired and part.gives.kind == "wires":
@@ -223,6 +238,8 @@ class _Walk:
                 Contact(name=COMMON, conductor="negative", row=LOWEST),
             )
             joint = "solder"
+        elif self.trouble == MISFIT:
+            takes = contacts(_inlet(appliance), appliance.centre)
         elif end.kind == "wires":
             takes, joint = _fixed("+", "−"), "solder"
         else:
@@ -236,6 +253,12 @@ class _Walk:
             joint="open" if self.trouble else joint,
             under="takes either way round" if appliance.kind == "either" else "",
         )
+
+
+def _inlet(appliance: Appliance) -> End:
+    if appliance.plug == "wires":
+        return End(kind="wires")
+    return End(kind="barrel", plug=appliance.plug)
 
 
 def _under(part: Part) -> str:

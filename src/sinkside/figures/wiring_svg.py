@@ -10,7 +10,8 @@ from sinkside.figures import svg
 from sinkside.figures.labels import as_xml
 from sinkside.figures.look import ACCENT, INK, PAPER
 from sinkside.figures.svg import number
-from sinkside.figures.wiring import Box, Wiring, wiring
+from sinkside.figures.wiring import Box, Wiring
+from sinkside.figures.wiring_layout import wiring
 from sinkside.figures.wiring_symbols import Mark, Point
 from sinkside.paths.front import Front
 from sinkside.site.appliance import Appliance

@@ -81,7 +81,7 @@ def _through(station: Station, place: _Place) -> Iterator[Mark]:
         yield from _converter(station, place, converter)
         return
     yield from _lanes(station, place)
-    if station.crosses:
+    if station.crosses or station.blind:
         place = replace(place, right=place.right - _KNEE)
     if part is not None and part.trigger is not None:
         yield from _trigger(part, place)
@@ -92,21 +92,18 @@ def _lanes(station: Station, place: _Place) -> Iterator[Mark]:
     """Both conductors through the box; they cross where the far end has them the other way."""
     knee, far = place.right - _KNEE, place.right - _FAR
     levels = (place.top, place.foot)
-    gap = _gap(station, replace(place, right=knee) if station.crosses else place)
+    gap = _gap(station, replace(place, right=knee) if station.crosses or station.blind else place)
     for k, contact in enumerate(station.takes):
         ink: Ink = contact.conductor or "unknown"
+        y, other = levels[k], levels[1 - k]
+        points: tuple[Point, ...] = ((place.left, y), (place.right, y))
         if station.crosses:
-            y, other = levels[k], levels[1 - k]
-            points: tuple[Point, ...] = (
-                (place.left, y),
-                (knee, y),
-                (far, other),
-                (place.right, other),
-            )
-            yield from _broken(ink, points, gap if k == 0 else None)
-        else:
-            points = ((place.left, levels[k]), (place.right, levels[k]))
-            yield from _broken(ink, points, gap if k == 0 else None)
+            points = ((place.left, y), (knee, y), (far, other), (place.right, other))
+        elif station.blind:
+            # It ends, and so does what comes from the contact.
+            points = ((place.left, y), (knee, y))
+            yield Mark(ink="unknown", points=((far, y), (place.right, y)))
+        yield from _broken(ink, points, gap if k == 0 else None)
 
 
 def _broken(ink: Ink, points: tuple[Point, ...], gap: tuple[float, float] | None) -> Iterator[Mark]:
@@ -225,11 +222,11 @@ def _pull_downs(place: _Place) -> Iterator[Mark]:
     ohms = f"{RD_OHM / 1000:.2g} kΩ"
     down = place.left + 90
     for name, y in (("CC1", place.top + 24), ("CC2", place.top + 48)):
-        yield Mark(ink="words", points=((place.left + 4, y - 6),), words=name)
+        yield Mark(ink="words", points=((place.left + 5, y - 7),), words=name)
         yield _stroke((place.left, y), (place.left + 40, y))
         yield _rectangle(place.left + 40, y - 4, place.left + 66, y + 4)
         yield _stroke((place.left + 66, y), (down, y))
-        yield Mark(ink="words", points=((place.left + 36, y - 6),), words=ohms)
+        yield Mark(ink="words", points=((place.left + 36, y - 7),), words=ohms)
     yield _stroke((down, place.top + 24), (down, place.foot))
     for y in (place.top + 48, place.foot):
         yield Mark(ink="dot", points=((down, y),))
