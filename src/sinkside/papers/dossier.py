@@ -4,7 +4,7 @@ What it says is gathered here as plain data, for paper and for the page of the w
 """
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from sinkside.figures.parts_list import UNKNOWN_PRICE, totals
@@ -40,12 +40,15 @@ def dossier(plan: Plan, kept: Apart, issue: Issue, *, spell: Spell = as_written)
     found = open_points(plan)
     parts = parts_list(plan)
     trees = power_trees(plan)
+    codes = {device.id: code(device) for device in plan.devices}
     return {
         **issue.head(TITLE),
         "summary": summary(plan),
-        "devices": [_device(k, device, plan) for k, device in enumerate(plan.devices, 1)],
+        "devices": [
+            _device(k, device, plan, codes[device.id]) for k, device in enumerate(plan.devices, 1)
+        ],
         "trees": _trees(respelled(trees, spell)),
-        "seats": list(_seats(plan, trees)),
+        "seats": list(_seats(plan, trees, codes)),
         "parts": _parts(parts),
         "apart": apart(kept, spell),
         "blinks": list(_blinks(blinks(plan))),
@@ -65,7 +68,7 @@ def summary(plan: Plan) -> str:
     return f"{many}: " + ", ".join(f"{counts[a]} {a.value}" for a in Action if counts[a])
 
 
-def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
+def _device(place: int, device: DevicePlan, plan: Plan, mark: str) -> dict[str, Json]:
     what = doing(device, plan)
     seat = device.chosen
     return {
@@ -75,7 +78,7 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
         "detail": what.detail or device.why,
         "verdict": device.verdict.word if device.verdict is not None else "",
         "seat": f"{charger_name(seat)}, {seat.seat.port}" if seat else "",
-        "code": code(device),
+        "code": mark,
         "taken": taken(device, plan),
         "ask": [said.ask for said in (*device.appliance.refusals, *device.appliance.cautions)],
     }
@@ -96,7 +99,9 @@ _TREES = 4
 """So many units of a charger in one drawing."""
 
 
-def _seats(plan: Plan, trees: Sequence[Tree]) -> Iterator[dict[str, Json]]:
+def _seats(
+    plan: Plan, trees: Sequence[Tree], codes: Mapping[str, str]
+) -> Iterator[dict[str, Json]]:
     """Every port of every charger, with who sits there, what it asks for, and what is left."""
     by_seat = {
         (d.chosen.seat.kind, d.chosen.seat.unit, d.chosen.seat.port): (k, d)
@@ -118,7 +123,7 @@ def _seats(plan: Plan, trees: Sequence[Tree]) -> Iterator[dict[str, Json]]:
                     "left": margin_words(load) if load else "",
                     "device": seat[1].id if seat else empty,
                     "number": str(seat[0]) if seat else "",
-                    "code": code(seat[1]) if seat else "",
+                    "code": codes[seat[1].id] if seat else "",
                 }
 
 
