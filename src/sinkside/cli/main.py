@@ -358,9 +358,10 @@ def papers(
     label_margins: str,
     as_json: bool,
 ) -> Answer:
-    """Print the plan of a site: dossier, build sheets, labels, cards, workings, parts list.
+    """Print the plan of a site as papers to work from.
 
-    SITE is a site file; - reads one from standard input. All of it is there as web pages too.
+    SITE is a site file; - reads one from standard input. A dossier, build sheets, labels, cards,
+    workings and the parts list are written, and all of it as web pages too.
     Nothing in the folder is written over that was not written so.
     """
     from sinkside.cli import paper_calls

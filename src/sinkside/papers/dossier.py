@@ -4,10 +4,11 @@ What it says is gathered here as plain data, for paper and for the page of the w
 """
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import groupby
 
 from sinkside.figures.parts_list import UNKNOWN_PRICE, totals
-from sinkside.figures.power_tree import margin_words, power_trees
+from sinkside.figures.power_tree import Tree, margin_words, power_trees
 from sinkside.figures.power_tree_svg import description as tree_words
 from sinkside.figures.power_tree_svg import power_tree_svg
 from sinkside.making.of_plan import code
@@ -38,12 +39,16 @@ def dossier(plan: Plan, kept: Apart, issue: Issue, *, spell: Spell = as_written)
     """
     found = open_points(plan)
     parts = parts_list(plan)
+    trees = power_trees(plan)
+    codes = {device.id: code(device) for device in plan.devices}
     return {
         **issue.head(TITLE),
         "summary": summary(plan),
-        "devices": [_device(k, device, plan) for k, device in enumerate(plan.devices, 1)],
-        "trees": _trees(plan, spell),
-        "seats": list(_seats(plan)),
+        "devices": [
+            _device(k, device, plan, codes[device.id]) for k, device in enumerate(plan.devices, 1)
+        ],
+        "trees": _trees(respelled(trees, spell)),
+        "seats": list(_seats(plan, trees, codes)),
         "parts": _parts(parts),
         "apart": apart(kept, spell),
         "blinks": list(_blinks(blinks(plan))),
@@ -63,7 +68,7 @@ def summary(plan: Plan) -> str:
     return f"{many}: " + ", ".join(f"{counts[a]} {a.value}" for a in Action if counts[a])
 
 
-def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
+def _device(place: int, device: DevicePlan, plan: Plan, mark: str) -> dict[str, Json]:
     what = doing(device, plan)
     seat = device.chosen
     return {
@@ -73,22 +78,19 @@ def _device(place: int, device: DevicePlan, plan: Plan) -> dict[str, Json]:
         "detail": what.detail or device.why,
         "verdict": device.verdict.word if device.verdict is not None else "",
         "seat": f"{charger_name(seat)}, {seat.seat.port}" if seat else "",
-        "code": code(device),
+        "code": mark,
         "taken": taken(device, plan),
         "ask": [said.ask for said in (*device.appliance.refusals, *device.appliance.cautions)],
     }
 
 
-def _trees(plan: Plan, spell: Spell) -> list[Json]:
-    """One drawing for each kind of charger, so that a page can end between them."""
-    by_kind: dict[str, list[object]] = {}
-    found = respelled(power_trees(plan), spell)
-    for tree in found:
-        by_kind.setdefault(tree.charger, []).append(tree)
+def _trees(trees: Sequence[Tree]) -> list[Json]:
+    """A few units of one kind of charger in each drawing, so that a page can end between them."""
     drawn: list[Json] = []
-    for trees in ([t for t in found if t.charger == kind] for kind in by_kind):
-        for first in range(0, len(trees), _TREES):
-            some = trees[first : first + _TREES]
+    for _, units in groupby(trees, key=lambda tree: tree.charger):
+        alike = list(units)
+        for first in range(0, len(alike), _TREES):
+            some = alike[first : first + _TREES]
             drawn.append(drawing(power_tree_svg(some, title="Power tree"), tree_words(some)))
     return drawn
 
@@ -97,14 +99,16 @@ _TREES = 4
 """So many units of a charger in one drawing."""
 
 
-def _seats(plan: Plan) -> Iterator[dict[str, Json]]:
+def _seats(
+    plan: Plan, trees: Sequence[Tree], codes: Mapping[str, str]
+) -> Iterator[dict[str, Json]]:
     """Every port of every charger, with who sits there, what it asks for, and what is left."""
     by_seat = {
         (d.chosen.seat.kind, d.chosen.seat.unit, d.chosen.seat.port): (k, d)
         for k, d in enumerate(plan.devices, 1)
         if d.chosen
     }
-    loads = {load.device: load for tree in power_trees(plan) for load in tree.loads}
+    loads = {load.device: load for tree in trees for load in tree.loads}
     empty = "keep blocked" if plan.site.rules.spare_ports == "blocked" else "free"
     for charger in plan.site.chargers:
         for unit in range(1, charger.count + 1):
@@ -119,7 +123,7 @@ def _seats(plan: Plan) -> Iterator[dict[str, Json]]:
                     "left": margin_words(load) if load else "",
                     "device": seat[1].id if seat else empty,
                     "number": str(seat[0]) if seat else "",
-                    "code": code(seat[1]) if seat else "",
+                    "code": codes[seat[1].id] if seat else "",
                 }
 
 

@@ -12,7 +12,7 @@ from sinkside.papers.html_parts import (
 )
 from sinkside.papers.web_dossier import Data
 
-_PROBLEMS = (("limits", ""), ("if_low", "Too low: "), ("if_high", "Too high: "), ("note", "Note: "))
+_PROBLEMS = (("if_low", "Too low: "), ("if_high", "Too high: "), ("note", "Note: "))
 
 
 def sheet_html(data: Data, anchor: str) -> Html:
@@ -119,6 +119,7 @@ def _probe(probe: Data) -> tuple[str, ...]:
     probes = f": red on {probe['red']}, black on {probe['black']}" if probe["red"] else ""
     state = f" · {probe['state']}" if probe["state"] else ""
     maybe = "" if probe["required"] else " · if it comes about"
+    stop = el("strong", f"{probe['limits']}. ") if probe["limits"] else NOTHING
     said = [f"{word}{probe[key]}. " for key, word in _PROBLEMS if probe[key]]
     return (
         str(probe["number"]),
@@ -127,7 +128,7 @@ def _probe(probe: Data) -> tuple[str, ...]:
                 el("strong", probe["where"]),
                 f"{state}{maybe}",
                 el("div", f"{probe['mode']}{probes}"),
-                el("div", *said, class_="small"),
+                el("div", stop, *said, class_="small"),
             )
         ),
         el("strong", probe["expected"]),
