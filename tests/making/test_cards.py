@@ -25,6 +25,15 @@ def revert(plan: Plan, name: str) -> RevertCard:
     return revert_card(plan, plan.device(name))
 
 
+def seat(plan: Plan, name: str) -> str:
+    """The charger, which of several, and the port, as the plan has them."""
+    chosen = plan.device(name).chosen
+    assert chosen is not None
+    count = {c.id: c.count for c in plan.site.chargers}[chosen.seat.kind]
+    which = f"{chosen.seat.kind} no. {chosen.seat.unit}" if count > 1 else chosen.seat.kind
+    return f"{which}, port {chosen.seat.port}"
+
+
 def test_every_device_has_both_cards(demo_plan: Plan) -> None:
     names = [d.id for d in demo_plan.devices]
     assert [c.device for c in user_cards(demo_plan)] == names
@@ -42,8 +51,8 @@ def test_a_card_by_itself_is_the_same_as_among_all(demo_plan: Plan) -> None:
 def test_a_user_is_told_which_plug_goes_where(demo_plan: Plan) -> None:
     mark = code(demo_plan.device("mixer"))
     assert user(demo_plan, "mixer").plug_in == (
-        f"The lead marked {mark} (12 V, centre positive, sleeve negative) goes from twin no. 1, "
-        "port C1 to mixer.",
+        f"The lead marked {mark} (12 V, centre positive, sleeve negative) goes from "
+        f"{seat(demo_plan, 'mixer')} to mixer.",
         "The plug into the device first, the USB-C end last. Pull them the other way round.",
     )
 
@@ -105,7 +114,7 @@ def test_going_back_names_the_brick_its_poles_and_the_order(demo_plan: Plan) -> 
     mark = code(demo_plan.device("dictation-machine"))
     assert card.steps == (
         "Switch dictation-machine off, if it can be.",
-        "Pull the USB-C end at twin no. 1, port C2.",
+        f"Pull the USB-C end at {seat(demo_plan, 'dictation-machine')}.",
         f"Pull the plug of lead {mark} from the device; put the lead away, tagged.",
         "Take the brick with the tag of dictation-machine: brick marked “OUTPUT 7.5V⎓ 500mA "
         "⊕–C–⊖”.",

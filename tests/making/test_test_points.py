@@ -6,12 +6,20 @@ import pytest
 from tests.making import sites
 
 from sinkside.making.probe import METER_WORDS, Mode, Probe, Stage
+from sinkside.making.stops import SIGN_V
 from sinkside.making.test_points import probes
+from sinkside.parts.part import Part
 from sinkside.plan import Plan
 
 
 def of(plan: Plan, name: str) -> tuple[Probe, ...]:
     return probes(plan, plan.device(name))
+
+
+def chain_of(plan: Plan, name: str) -> tuple[Part, ...]:
+    chosen = plan.device(name).chosen
+    assert chosen is not None
+    return chosen.front.parts
 
 
 def at(found: tuple[Probe, ...], stage: Stage, where: str) -> Probe:
@@ -56,12 +64,14 @@ def test_stop_limits_are_those_of_the_device_and_of_the_parts(demo_plan: Plan) -
     plug = at(found, Stage.DUMMY, "at the plug")
     assert (plug.stop_below, plug.stop_above) == (-11.4, -6.4)
     assert plug.limits == (
-        "stop above 11.4 V: the device may be harmed, or below 6.4 V: it does not run"
+        "STOP if no minus is shown. Stop if the size is over 11.4 V (the device may be harmed) or "
+        "under 6.4 V (it does not run). Outside what is expected: do not go on."
     )
     trigger = at(found, Stage.UNLOADED, "after the fixed 12 V trigger board")
-    assert (trigger.stop_below, trigger.stop_above) == (None, 28.0)
+    assert (trigger.stop_below, trigger.stop_above) == (-SIGN_V, 28.0)
     fuse = at(found, Stage.DEVICE, "in series with the plug, at its steady current")
-    assert fuse.stop_above == 0.315
+    (link,) = [p.fuse for p in chain_of(demo_plan, "dictation-machine") if p.fuse]
+    assert fuse.stop_above == link.rated_a
 
 
 def test_what_loses_its_work_stops_where_it_may_not_run(demo_plan: Plan) -> None:
@@ -69,7 +79,7 @@ def test_what_loses_its_work_stops_where_it_may_not_run(demo_plan: Plan) -> None
     recorder = demo_plan.device("field-recorder").appliance
     plug = at(of(demo_plan, "field-recorder"), Stage.DEVICE, "at the plug")
     assert plug.stop_above == -recorder.runs_from_v.high
-    assert plug.limits.endswith("what it works on may be lost")
+    assert "(what it works on may be lost)" in plug.limits
 
 
 def test_two_resistors_read_what_the_standard_says(demo_plan: Plan) -> None:
@@ -112,7 +122,7 @@ def test_other_states_are_told_and_need_not_be_made(demo_plan: Plan) -> None:
     early = next(p for p in found if p.state == "before contract, 5 V")
     assert not early.required
     assert (early.expected.low, early.expected.high) == (4.75, 5.5)  # vSafe5V, USB Type-C
-    assert early.stop_below is None
+    assert early.stop_below == -SIGN_V
     gated = next(p for p in of(demo_plan, "label-printer") if "switch open" in p.state)
     assert (gated.expected.low, gated.expected.high) == (0.0, 0.8)  # vSafe0V, USB PD
     assert not gated.required
@@ -139,6 +149,6 @@ def test_a_usb_plug_is_read_at_its_contacts() -> None:
     assert plug.note == ""
 
 
-def test_the_meters_own_error_is_mentioned_and_left_out() -> None:
-    assert METER_WORDS.startswith("The ranges are those of the chain.")
+def test_the_meters_own_error_is_mentioned() -> None:
+    assert METER_WORDS.startswith("Outside what is expected do not go on. ")
     assert METER_WORDS.endswith("(common practice, no source).")

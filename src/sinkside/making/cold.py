@@ -192,7 +192,9 @@ def _probe(
         expected=expected,
         stop_below=stop_below,
         stop_above=None,
-        limits=f"stop below {stop_below:g} Ω: it is shorted" if stop_below is not None else "",
+        limits=f"STOP if it is under {stop_below:g} Ω: it is shorted"
+        if stop_below is not None
+        else "",
         if_low=if_low,
         if_high=if_high,
         note=note,

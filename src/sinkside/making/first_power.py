@@ -66,7 +66,7 @@ class FirstPower:
 
 STOPS = (
     "smell, smoke, hum, or anything too hot to keep a finger on for five seconds",
-    "a reading with the wrong sign, or beyond a stop limit",
+    "a reading with the wrong sign, outside what is expected there, or beyond a stop limit",
     "volts that come and go: the port trips and tries again",
     "a fuse that opens: find out why; never a larger one, never a bridge over it",
 )
@@ -156,7 +156,7 @@ def _actions(
     yield (
         "Plug in the USB-C end. Take the readings with the dummy load within a minute, and again "
         "after ten minutes.",
-        f"{STOPS[2]}; {STOPS[3]}",
+        f"{STOPS[1]}; {STOPS[2]}; {STOPS[3]}",
     )
     yield (
         "Feel trigger, converter, fuse holder, joints and plug: each may be warm.",

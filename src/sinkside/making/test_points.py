@@ -29,6 +29,7 @@ from sinkside.making.of_plan import (
 )
 from sinkside.making.probe import METER_WORDS, Mode, Probe, Stage
 from sinkside.making.readings import Range, told
+from sinkside.making.stops import NOT_EXPECTED, stops_of
 from sinkside.parts.part import Part
 from sinkside.paths.rails import RAIL_TOLERANCE
 from sinkside.paths.states import State
@@ -48,16 +49,29 @@ _LOW = {
     "point before it",
 }
 _HIGH = {
-    Stage.UNLOADED: "another contract, a wrong strap, or a converter that is not set: pull the "
-    "USB-C end",
+    Stage.UNLOADED: "STOP, pull the USB-C end: another contract, a wrong strap, or a converter "
+    "that is not set",
     Stage.DUMMY: "the dummy load is not joined, or of more ohms than it should be",
     Stage.DEVICE: "it is not switched on, or not at work; over the stop limit pull the USB-C end",
 }
 _OFF_LOW = "it gives less than the port: nothing is lost while nothing hangs on it"
-_OFF_HIGH = "more than this state can give: pull the USB-C end"
+_OFF_HIGH = "STOP, pull the USB-C end: more than this state can give"
 _NO_REST = "at the worst there is no working point: it may come and go, or trip the port"
 _LESS_A = "it is not at work, or draws less than was known: write it down"
 _MORE_A = "something draws that should not, or it draws more than was known: stop, and look"
+
+_LEAST_HOLD = "with the meter's least hold, started after the device is on"
+_TURNED = (
+    "the red probe is on the SLEEVE for this one, so that no minus is shown: the least hold of a "
+    "minus would keep the largest volts"
+)
+_MOST_HOLD = (
+    "with the meter's most hold, and no minus shown (else exchange its two leads first, for the "
+    "most hold of a minus keeps the smallest); a short peak hides from it, and a fuse lets it pass"
+)
+# Behind an output switch that is open stands next to nothing: over vSafe0V, and no device is
+# harmed by it (USB PD allows 0.8 V; what is over that is common practice, no source).
+DARK_STOP_V = 1.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -163,6 +177,13 @@ def _places(chosen: Chosen) -> Iterator[_Place]:
     )
 
 
+def _upright(place: _Place, chosen: Chosen) -> _Place:
+    """A plug with the red probe on its positive contact, so that a hold keeps what it should."""
+    if place.red != "centre" or centre(chosen) != "negative":
+        return place
+    return replace(place, red="sleeve", black="centre")
+
+
 def _stands(chosen: Chosen, place: int) -> float:
     """What everything stands that is behind a place as far as the converter, or the device."""
     front = chosen.front
@@ -190,8 +211,11 @@ def _unloaded(chain: _Chain) -> Iterator[Probe]:
         yield replace(
             probe,
             state="before contract, output switch open",
+            stop_above=DARK_STOP_V,
+            limits=f"STOP if it is over {DARK_STOP_V:g} V, or a minus is shown. {NOT_EXPECTED}",
             if_low="",
-            if_high="the output switch lets 5 V through: it is not the trigger that was planned",
+            if_high="STOP, pull the USB-C end: the output switch lets volts through; it is not the "
+            "trigger that was planned",
             note="at the moment of plugging in, or on a charger that has not these volts",
             rests_on=("vSafe0V of USB PD",),
         )
@@ -221,8 +245,10 @@ def _at_work(chain: _Chain) -> Iterator[Probe]:
     series = f"in series with the {'input' if chain.chosen.front.rails else 'plug'}"
     volts = _volts(chain, chain.match, Stage.DEVICE, plug, steady.volts[-1], required=True)
     yield volts if steady.always else replace(volts, note=f"{volts.note} {_NO_REST}".strip())
-    lowest = _volts(chain, chain.match, Stage.DEVICE, plug, peak.volts[-1], required=False)
-    held = "with the meter's least hold" + ("" if peak.always else f"; {_NO_REST}")
+    upright = _upright(plug, chain.chosen)
+    lowest = _volts(chain, chain.match, Stage.DEVICE, upright, peak.volts[-1], required=False)
+    held = _LEAST_HOLD if upright == plug else f"{_TURNED}; {_LEAST_HOLD}"
+    held = held if peak.always else f"{held}; {_NO_REST}"
     yield replace(lowest, where=f"{plug.where}, at its peak", note=held)
     yield from _rails(chain, Stage.DEVICE)
     yield _into(chain, Stage.DEVICE, steady.into, f"{series}, at its steady current")
@@ -232,7 +258,7 @@ def _at_work(chain: _Chain) -> Iterator[Probe]:
         required=False,
         stop_above=None,
         limits="",
-        note="with the meter's most hold; a short peak hides from it, and a fuse lets it pass",
+        note=_MOST_HOLD,
     )
     yield _from_port(chain, Stage.DEVICE, steady.out_of_port)
 
@@ -240,17 +266,15 @@ def _at_work(chain: _Chain) -> Iterator[Probe]:
 def _volts(
     chain: _Chain, state: State, stage: Stage, place: _Place, volts: Range, *, required: bool
 ) -> Probe:
-    stop_below, below = _too_low(chain, state, place)
-    above = place.stands_v
+    least_v, lack = _too_low(chain, state, place)
     harmed = "the device" if place.plug and chain.chosen.front.rails is None else "what follows"
-    ends = [
-        f"above {rounded(above, 'V', 4)}: {harmed} may be harmed" if above is not None else "",
-        f"below {rounded(stop_below, 'V', 4)}: {below}" if stop_below is not None else "",
-    ]
-    negative = place.plug and centre(chain.chosen) == "negative"
+    negative = place.red == "centre" and centre(chain.chosen) == "negative"
+    stops = stops_of(
+        place.stands_v, least_v, minus=negative, harm=f"{harmed} may be harmed", lack=lack
+    )
     minus = "the meter shows MINUS: the centre is negative. "
     plus = "the meter shows no sign: the centre is positive. "
-    signs = place.plug and centre(chain.chosen) is not None
+    signs = place.red == "centre" and centre(chain.chosen) is not None
     off = state.kind != "match"
     return Probe(
         number=0,
@@ -262,9 +286,9 @@ def _volts(
         state=state.label(chain.chosen.front),
         required=required,
         expected=volts.turned() if negative else volts,
-        stop_below=_turned(above) if negative else stop_below,
-        stop_above=_turned(stop_below) if negative else above,
-        limits="stop " + ", or ".join(e for e in ends if e) if any(ends) else "",
+        stop_below=stops.below,
+        stop_above=stops.above,
+        limits=stops.words,
         if_low=_OFF_LOW if off else _LOW[stage],
         if_high=_OFF_HIGH if off else _HIGH[stage],
         note=f"{minus if negative else plus}Otherwise {_SIGN}" if signs else "",
@@ -273,10 +297,6 @@ def _volts(
             *(() if stage is Stage.UNLOADED else _draws(chain, stage)),
         ),
     )
-
-
-def _turned(volts: float | None) -> float | None:
-    return None if volts is None else -volts
 
 
 def _too_low(chain: _Chain, state: State, place: _Place) -> tuple[float | None, str]:
@@ -333,7 +353,7 @@ def _amps(chain: _Chain, stage: Stage, amps: Range, where: str, mode: Mode, most
         expected=amps,
         stop_below=None,
         stop_above=most_a,
-        limits=f"stop above {rounded(most_a, 'A')}: a part or the port is over its rating",
+        limits=f"Stop if it is over {rounded(most_a, 'A')}: a part or the port is over its rating",
         if_low=_LESS_A if stage is Stage.DEVICE else _HIGH[Stage.DUMMY],
         if_high=_MORE_A,
         note="" if usb else "the sign tells nothing here",
@@ -358,7 +378,7 @@ def _rails(chain: _Chain, stage: Stage) -> Iterator[Probe]:
         rail = rail_for(part.rails, need) if part is not None else None
         if rail is None:
             continue
-        low, high = (1 - RAIL_TOLERANCE) * need.volts_v, (1 + RAIL_TOLERANCE) * need.volts_v
+        low, high = sorted((1 + side * RAIL_TOLERANCE) * need.volts_v for side in (-1, 1))
         middle = (rail.low_v + rail.high_v) / 2
         yield Probe(
             number=0,
@@ -372,8 +392,8 @@ def _rails(chain: _Chain, stage: Stage) -> Iterator[Probe]:
             expected=Range(low=rail.low_v, nominal=middle, high=rail.high_v, unit="V"),
             stop_below=low,
             stop_above=high,
-            limits=f"stop below {rounded(low, 'V', 4)} or above {rounded(high, 'V', 4)}: it is the "
-            "wrong converter for this rail",
+            limits=f"STOP if it is under {rounded(low, 'V', 4)} or over {rounded(high, 'V', 4)}, "
+            f"its sign included: it is the wrong converter for this rail. {NOT_EXPECTED}",
             if_low="a converter may want a least load on this rail: read it with the dummy load; "
             "else it is overloaded",
             if_high="a converter may want a least load on this rail: read it with the dummy load",

@@ -165,6 +165,8 @@ def _probe(probe: Probe) -> Json:
         "required": probe.required,
         "expected": _MINUS.sub("\N{MINUS SIGN}", probe.expected.words),
         "limits": probe.limits,
+        "low_word": "Size too low" if probe.in_sizes else "Too low",
+        "high_word": "Size too high" if probe.in_sizes else "Too high",
         "if_low": probe.if_low,
         "if_high": probe.if_high,
         "note": probe.note,

@@ -12,8 +12,6 @@ from sinkside.papers.html_parts import (
 )
 from sinkside.papers.web_dossier import Data
 
-_PROBLEMS = (("if_low", "Too low: "), ("if_high", "Too high: "), ("note", "Note: "))
-
 
 def sheet_html(data: Data, anchor: str) -> Html:
     """One build sheet."""
@@ -118,9 +116,15 @@ def _readings(data: Data) -> Html:
 def _probe(probe: Data) -> tuple[str, ...]:
     probes = f": red on {probe['red']}, black on {probe['black']}" if probe["red"] else ""
     state = f" · {probe['state']}" if probe["state"] else ""
-    maybe = "" if probe["required"] else " · if it comes about"
-    stop = el("strong", f"{probe['limits']}. ") if probe["limits"] else NOTHING
-    said = [f"{word}{probe[key]}. " for key, word in _PROBLEMS if probe[key]]
+    maybe = "" if probe["required"] else " · only if you can reach it"
+    limits = probe["limits"].removesuffix(".")
+    stop = el("strong", f"{limits}. ") if limits else NOTHING
+    problems = (
+        (f"{probe['low_word']}: ", probe["if_low"]),
+        (f"{probe['high_word']}: ", probe["if_high"]),
+        ("Note: ", probe["note"]),
+    )
+    said = [f"{word}{text.removesuffix('.')}. " for word, text in problems if text]
     return (
         str(probe["number"]),
         joined(
