@@ -67,9 +67,19 @@ def test_what_blinks_is_what_the_whole_matrix_says(demo_plan: Plan) -> None:
         itself = [c for c in matrix.cells if c.device == card.device and c.outcome in out]
         others = [c for c in matrix.cells if c.cause.device == card.device and c.outcome in out]
         assert len(card.blinks) == len(itself) + len(others)
+    mixer = demo_plan.device("mixer").chosen
+    assert mixer is not None
+    (beside,) = [
+        d.id
+        for d in demo_plan.devices
+        if d.chosen
+        and d.id != "mixer"
+        and (d.chosen.seat.kind, d.chosen.seat.unit) == (mixer.seat.kind, mixer.seat.unit)
+    ]
+    # The charger of the demo drops all of its ports for so long at every change.
     assert user(demo_plan, "mixer").blinks == (
-        "When this is plugged in or pulled, dictation-machine may go out for 1.4..1.9 s.",
-        "When dictation-machine is plugged in or pulled, this may go out for 1.4..1.9 s.",
+        f"When this is plugged in or pulled, {beside} may go out for 1.4..1.9 s.",
+        f"When {beside} is plugged in or pulled, this may go out for 1.4..1.9 s.",
     )
 
 

@@ -3,6 +3,7 @@
 from tests.making import sites
 
 from sinkside.making.first_power import STOPS, FirstPower, first_power
+from sinkside.making.words import charger_name
 from sinkside.plan import Plan
 
 REMOVED = "internal supply removed and blanked off by a qualified person"
@@ -12,6 +13,13 @@ def of(plan: Plan, name: str) -> FirstPower:
     found = first_power(plan, plan.device(name))
     assert found is not None
     return found
+
+
+def seat_of(plan: Plan, name: str) -> str:
+    """Which charger and port, as the plan has them."""
+    chosen = plan.device(name).chosen
+    assert chosen is not None
+    return f"{charger_name(chosen)}, port {chosen.seat.port}"
 
 
 def before(power: FirstPower, first: str, then: str) -> bool:
@@ -24,10 +32,14 @@ def before(power: FirstPower, first: str, then: str) -> bool:
 def test_nothing_then_a_dummy_load_then_the_device(demo_plan: Plan) -> None:
     power = of(demo_plan, "mixer")
     assert [step.number for step in power.actions] == list(range(1, len(power.actions) + 1))
-    assert before(power, "All readings before power", "Plug in the USB-C end at twin, port C1")
+    assert before(
+        power,
+        "All readings before power",
+        f"Plug in the USB-C end at {seat_of(demo_plan, 'mixer')}.",
+    )
     assert before(power, "Read sign and volts at the plug", "Put the dummy load on")
-    assert before(power, "Put the dummy load on", "Barrel first, USB-C last.")
-    assert before(power, "Barrel first", "work it hard")
+    assert before(power, "Put the dummy load on", "Push the plug into the device")
+    assert before(power, "Push the plug into", "work it hard")
     assert any("18 Ω ±5 %, 25 W or more across the plug" in step.do for step in power.actions)
 
 
@@ -43,10 +55,13 @@ def test_every_step_under_power_says_at_what_to_stop(demo_plan: Plan) -> None:
 def test_the_guard_is_the_fuse_of_the_chain_or_one_that_is_put_in(demo_plan: Plan) -> None:
     """Without one: 0.211 A · 1.5 = 0.316 A, and the next of R 10 above is 0.4 A (ISO 3)."""
     power = of(demo_plan, "field-recorder")
-    assert power.guard_a == 0.5
-    assert power.guard == (
-        "its own fuse (500 mA time-lag fuse in a holder) is in its holder before anything is "
-        "plugged in"
+    chosen = demo_plan.device("field-recorder").chosen
+    assert chosen is not None
+    (part,) = [p for p in chosen.front.parts if p.fuse]
+    assert part.fuse is not None
+    assert power.guard_a == part.fuse.rated_a
+    assert power.guard.startswith(
+        f"its own fuse ({part.words}) is in its holder before anything is plugged in; nothing "
     )
     bare = of(sites.planned(sites.MOULDED), "plain")
     assert bare.guard_a == 0.4

@@ -7,6 +7,7 @@ import pytest
 from tests.making import sites
 
 from sinkside.making.labels import TAPE_CELLS, Label, Polarity, all_labels, labels
+from sinkside.making.words import charger_name
 from sinkside.plan import Action, Plan
 
 COLOURS = ("red", "black", "blue", "green", "yellow", "white", "orange")
@@ -53,11 +54,13 @@ def wide(line: str) -> int:
 
 def test_a_lead_says_volts_poles_amps_device_charger_and_code(demo_plan: Plan) -> None:
     lead = of(demo_plan, "mixer")["lead"]
+    chosen = demo_plan.device("mixer").chosen
+    assert chosen is not None
     assert lead.lines == (
         "mixer",
         "12 V, centre positive, sleeve negative",
         "at most 800 mA",
-        "from twin no. 1, port C1",
+        f"from {charger_name(chosen)}, port {chosen.seat.port}",
         f"lead {lead.code}",
         "nothing else on this plug",
     )
@@ -76,7 +79,7 @@ def test_a_port_says_its_contract_and_a_plug_what_comes_out(demo_plan: Plan) -> 
 def test_a_device_behind_a_full_bridge_takes_either_way_round(demo_plan: Plan) -> None:
     found = of(demo_plan, "tape-echo")
     assert found["device"].polarity is Polarity.EITHER
-    assert found["device"].tape[0] == "12 V either 315 mA"
+    assert found["device"].tape[0] == "12 V either 800 mA"
     assert found["plug"].polarity is Polarity.CENTRE_NEGATIVE
 
 

@@ -13,6 +13,7 @@ from tests.making import walk
 from tests.paths import small_parts as small
 
 from sinkside.making import draws
+from sinkside.making.causes import state_words
 from sinkside.making.first_power import first_power
 from sinkside.making.levels import reading
 from sinkside.making.of_plan import fed, states
@@ -41,7 +42,7 @@ def place_of(probe: Probe, front: Front) -> int:
 
 def state_of(probe: Probe, chosen: Chosen) -> State | None:
     """The state that a test point is about; None behind an output switch that is open."""
-    found = {s.label(chosen.front): s for s in states(chosen)}
+    found = {state_words(s, chosen.front): s for s in states(chosen)}
     return found.get(probe.state)
 
 

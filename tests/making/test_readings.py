@@ -26,7 +26,7 @@ def test_turned_probes_turn_the_sign_and_the_order() -> None:
 
 def test_one_value_a_bound_and_a_gap_are_said_as_such() -> None:
     assert Range(low=0.34, nominal=0.34, high=0.34, unit="A").words == "340 mA"
-    assert Range(low=0.0, nominal=0.1, high=0.2, unit="Ω").words == "at most 200 mΩ"
+    assert Range(low=0.0, nominal=0.1, high=0.2, unit="Ω").words == "at most 0.2 Ω"
     gap = Range(low=1e6, nominal=math.inf, high=math.inf, unit="Ω")
     assert gap.words == "more than 1 MΩ"
     assert gap.holds(math.inf)

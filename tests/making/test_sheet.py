@@ -107,17 +107,18 @@ def test_the_order_is_set_join_check_power_finish(demo_plan: Plan) -> None:
         "Nothing is plugged in",
         "Plug the fixed 12 V trigger board in alone",
         "Cut wires 1, 2, 4 and 5 from the reel",
+        "Ring out the cores",
         "Slide heat shrink",
         "Join the fixed 7.5 V step-down",
-        "Fit the 315 mA time-lag fuse",
+        "Fit the ",
         "Join the two-core lead",
-        "Shrink each core",
-        "Put the boards into a closed case",
-        "Put the fuse into its holder",
+        "Pull at every joint",
         "Take every reading before power",
         "First power-up through the dummy load",
+        "USB-C out. Shrink each core",
+        "Put the boards into a closed case",
+        "Read the plug again",
         "Label lead, plug, port and device",
-        "Barrel first, USB-C last.",
     )
     assert all(a < b for a, b in pairwise(found))
 
@@ -198,7 +199,7 @@ def test_facts_name_port_contract_plug_and_limits(demo_plan: Plan, name: str) ->
         facts["contract"]
         == {
             "field-recorder": "9.9 V, 2.73 A, programmable",
-            "tape-echo": "12 V, 3 A, fixed",
+            "tape-echo": "12 V, 2.5 A, fixed",
             "session-clock": "none: 5 V by two resistors, as the port gives it",
         }[name]
     )

@@ -7,7 +7,6 @@ from typing import Literal, TypeAlias
 from sinkside.making.cold import contacts
 from sinkside.making.of_plan import centre, fixed_poles, undecided
 from sinkside.making.wires import Wire
-from sinkside.making.words import BARREL_FIRST
 from sinkside.parts.part import Part
 from sinkside.paths.rails import REMOVED
 from sinkside.plan.model import Action, Chosen, DevicePlan
@@ -116,12 +115,7 @@ def _joints(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
             "and twist the strands.",
             "",
         )
-    if any(w.own for w in cut):
-        yield (
-            "cut",
-            "Ring out the cores of every lead and tail with the meter, and mark the positive one.",
-            "the colours of bought leads mean nothing",
-        )
+    yield from _ring_out(chosen)
     yield (
         "insulate",
         "Slide heat shrink over each core, and one wide piece over each pair, before it is joined.",
@@ -135,11 +129,26 @@ def _joints(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
         return
     yield (
         "insulate",
-        "Shrink each core by itself, the two joints of a pair a hand's breadth apart or at least "
-        "staggered, then the wide piece over both.",
-        "two joints side by side are a short that waits",
+        "Stagger the two joints of a pair, and lay everything out apart on something that neither "
+        "conducts nor burns. Nothing is shrunk yet.",
+        "two joints side by side are a short that waits; a joint that is not covered can be read "
+        "and mended",
     )
-    yield from _house(chosen)
+
+
+def _ring_out(chosen: Chosen) -> Iterator[_Told]:
+    """Which core is plus, told by the contact that it rings to."""
+    part = chosen.front.parts[-1]
+    if part.kind != "lead" or part.takes.kind != "wires" or undecided(chosen):
+        return
+    contact, _ = contacts(chosen)
+    first, _, rest = contact.partition(" ")
+    yield (
+        "cut",
+        f"Ring out the cores of the {_name(part)} with the meter: the core that rings to the "
+        f"{first.upper()} {rest} is plus, whatever its colour: mark it.",
+        "the colours of bought leads mean nothing",
+    )
 
 
 _HOW = (
@@ -225,16 +234,44 @@ def _plugged(chosen: Chosen) -> Iterator[_Told]:
 
 
 def _check(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
+    fused = any(p.fuse for p in chosen.front.parts)
     if cut:
         yield "check", "Pull at every joint and lead, hard enough to lift the whole.", ""
-    if any(p.fuse for p in chosen.front.parts):
-        yield "check", "Put the fuse into its holder, of the rating that stands above.", ""
+    told = "; with the fuse out first, then put the fuse in, of the rating above" if fused else ""
     yield (
         "check",
-        "Take every reading before power, and write it down.",
+        f"Take every reading before power, and write it down{told}.",
         "shorts and a crossed plug are found with an ohmmeter, for nothing",
     )
-    yield "check", "First power-up through the dummy load, as the list for it says.", ""
+    yield (
+        "check",
+        "A second person reads the polarity again before power: the inputs of the boards and the "
+        "contacts of the plug, against this sheet.",
+        "whoever crossed two cores reads them crossed again",
+    )
+    yield (
+        "check",
+        "First power-up through the dummy load, as the list for it says, as far as its line about "
+        "the case.",
+        "",
+    )
+    if not cut:
+        return
+    yield (
+        "insulate",
+        "USB-C out. Shrink each core by itself, then the wide piece over both.",
+        "what has been read is covered, not what is yet to be read",
+    )
+    yield from _house(chosen)
+    yield (
+        "check",
+        "Read the plug again: ohms across it with nothing plugged in, then sign and volts with "
+        "USB-C in. USB-C out."
+        if chosen.front.rails is None
+        else "Read each rail again: sign and volts with USB-C in. USB-C out.",
+        "shrinking and closing move joints",
+    )
+    yield "check", "Go on with the list for first power-up: the device.", ""
 
 
 def _finish(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
@@ -248,12 +285,6 @@ def _finish(chosen: Chosen, cut: tuple[Wire, ...]) -> Iterator[_Told]:
             "its rails have been read by now",
         )
     yield "finish", "Label lead, plug, port and device; tag the old brick and put it away.", ""
-    if chosen.front.rails is None:
-        yield (
-            "finish",
-            f"{BARREL_FIRST} To take it apart: USB-C first, barrel last.",
-            "a plug that is pushed into a jack under volts sparks, and may touch the wrong contact",
-        )
 
 
 def _wires(found: list[Wire]) -> str:

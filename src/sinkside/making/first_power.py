@@ -5,11 +5,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from sinkside.making.dummy_load import Resistor, dummy_loads
-from sinkside.making.of_plan import contract, undecided
-from sinkside.making.words import BARREL_FIRST, watch
+from sinkside.making.of_plan import contract, fed, undecided
+from sinkside.making.words import charger_name, watch
+from sinkside.parts.part import Part
 from sinkside.paths.rails import REMOVED
 from sinkside.plan.model import Action, Chosen, DevicePlan, Plan
-from sinkside.quantity import number
+from sinkside.quantity import number, rounded
+from sinkside.standards.pd_contract import OVERCURRENT_TRIP_HIGH
 
 __all__ = ["Box", "FirstPower", "PowerStep", "Resistor", "first_power"]
 
@@ -65,7 +67,8 @@ class FirstPower:
 
 
 STOPS = (
-    "smell, smoke, hum, or anything too hot to keep a finger on for five seconds",
+    "smell, smoke, hum, or anything but the dummy load, which gets hot, too hot to keep a finger "
+    "on for five seconds",
     "a reading with the wrong sign, outside what is expected there, or beyond a stop limit",
     "volts that come and go: the port trips and tries again",
     "a fuse that opens: find out why; never a larger one, never a bridge over it",
@@ -112,7 +115,8 @@ def _guard(chosen: Chosen, guard_a: float) -> str:
     fuse = next((p for p in chosen.front.parts if p.fuse), None)
     if fuse is not None:
         return (
-            f"its own fuse ({fuse.words or fuse.id}) is in its holder before anything is plugged in"
+            f"its own fuse ({fuse.words or fuse.id}) is in its holder before anything is plugged "
+            f"in; {_not_fused(chosen, fuse)}"
         )
     return (
         f"the chain has no fuse: for the first power-up put one of {number(guard_a, 'A')} in "
@@ -121,11 +125,26 @@ def _guard(chosen: Chosen, guard_a: float) -> str:
     )
 
 
+def _not_fused(chosen: Chosen, fuse: Part) -> str:
+    """What stands before the fuse, and what limits there."""
+    front = chosen.front
+    ahead = front.parts[: front.parts.index(fuse)]
+    names = [f"the {p.words or p.id}" for p in ahead if p.kind != "cable"]
+    least_a = OVERCURRENT_TRIP_HIGH * front.charger.largest_a(front.port)
+    converts = any(p.converter is not None for p in ahead)
+    where = "it stands behind the converter: nothing before it" if converts else "nothing before it"
+    return (
+        f"{where} ({', '.join(('the USB-C lead', *names))}) is fused: there only the port's own "
+        f"limit acts, which may let {rounded(least_a, 'A')} flow"
+    )
+
+
 def _actions(
     device: DevicePlan, chosen: Chosen, dummies: tuple[Resistor, ...]
 ) -> Iterator[tuple[str, str]]:
     rails = chosen.front.rails is not None
     out = "the rails" if rails else "the plug"
+    many = "" if rails else "s"
     if device.action is Action.MEASURE:
         yield (
             "Stop here until what stands at the top of the sheet is measured and planned anew.",
@@ -133,24 +152,24 @@ def _actions(
         )
     yield (
         "All readings before power are taken, written down and within their ranges; "
-        f"{'the fuse is in its holder' if _fused(chosen) else 'a fuse is in series'}; nothing "
-        f"hangs on {out}.",
-        "any of them is not",
+        f"{'the fuse is in its holder' if _fused(chosen) else 'a fuse is in series'}; a second "
+        f"person has checked the polarity; nothing hangs on {out}; the joints lie open and apart.",
+        "any of that is not so",
     )
     yield (
-        f"Plug in the USB-C end at {chosen.seat.kind}, port {chosen.seat.port}. Read "
+        f"Plug in the USB-C end at {charger_name(chosen)}, port {chosen.seat.port}. Read "
         f"{'each rail' if rails else 'sign and volts at the plug'} first, then the other points "
         "with nothing on it.",
         STOPS[1],
     )
     yield (
-        f"Pull the USB-C end. Wait until {out} read{'' if rails else 's'} less than half a volt.",
+        f"Pull the USB-C end. Wait until {out} read{many} less than half a volt.",
         "",
     )
     load = "; ".join(f"{d.words} across {d.at}" for d in dummies)
     yield (
         f"Put the dummy load on: {load}; on something that does not burn, nothing near it. It gets "
-        "hot.",
+        f"hot.{_weaker(chosen, dummies)}",
         "",
     )
     yield (
@@ -159,10 +178,15 @@ def _actions(
         f"{STOPS[1]}; {STOPS[2]}; {STOPS[3]}",
     )
     yield (
-        "Feel trigger, converter, fuse holder, joints and plug: each may be warm.",
+        f"Feel {_felt(chosen)}: each may be warm.",
         STOPS[0],
     )
     yield "Pull the USB-C end. Let the dummy load cool before it is taken off.", ""
+    yield (
+        "Shrink the joints and close the case, as the order of assembly says. Plug in the USB-C "
+        f"end, read {'each rail' if rails else 'sign and volts at the plug'} again, and pull it.",
+        STOPS[1],
+    )
     if rails:
         yield (
             "With nothing plugged in, join the leads from the rails to the device. Before that: "
@@ -172,7 +196,7 @@ def _actions(
     else:
         yield (
             "The device is switched off, and its old brick is unplugged from mains and device. "
-            f"{BARREL_FIRST}",
+            "Push the plug into the device; then plug in the USB-C end.",
             "the plug has to be forced, or sits loose",
         )
     yield (
@@ -183,6 +207,33 @@ def _actions(
     told = "".join(f" Watch {thing}." for thing in watch(device))
     minutes = "an hour" if chosen.front.trigger.programmable_v is not None else "half an hour"
     yield f"Stay with it for {minutes} of full work, then read once more.{told}", STOPS[0]
+
+
+def _felt(chosen: Chosen) -> str:
+    """What may get warm, of what is there."""
+    parts = chosen.front.parts
+    found = [
+        "the trigger",
+        *(["the converter"] if any(p.kind in ("converter", "rails") for p in parts) else []),
+        *(["the fuse holder"] if _fused(chosen) else []),
+        *(["the joints"] if any(p.takes.kind == "wires" for p in parts) else []),
+    ]
+    last = "the plug" if chosen.front.rails is None else "the outputs"
+    return f"{', '.join(found)} and {last}"
+
+
+def _weaker(chosen: Chosen, dummies: tuple[Resistor, ...]) -> str:
+    """That a dummy load takes less than the device may; empty where it does not."""
+    if chosen.front.rails is not None:
+        return ""
+    takes_a = dummies[0].volts_v / dummies[0].total_ohm
+    peak_a = fed(chosen).peak_a.high
+    if takes_a >= peak_a:
+        return ""
+    return (
+        f" It takes about {rounded(takes_a, 'A')}, less than the up to {rounded(peak_a, 'A')} of "
+        "the device's peak: that the peak is carried is told by the device alone."
+    )
 
 
 def _fused(chosen: Chosen) -> bool:
@@ -197,10 +248,12 @@ def _boxes(device: DevicePlan, chosen: Chosen) -> Iterator[Box]:
     if chosen.front.rails is not None:
         yield Box(text=REMOVED, wants_name=True)
     yield Box(text="readings before power are within their ranges")
+    yield Box(text="polarity checked by a second person before power", wants_name=True)
     where = "rails" if chosen.front.rails is not None else "plug"
     yield Box(text=f"{where}, nothing on: sign and volts", wants_reading=True)
     yield Box(text=f"{where}, dummy load on: volts", wants_reading=True)
-    yield Box(text="after ten minutes nothing is too hot to touch")
+    yield Box(text="after ten minutes nothing but the dummy load is too hot to touch")
+    yield Box(text=f"{where}, shrunk and closed: sign and volts", wants_reading=True)
     yield Box(text="device at work: volts", wants_reading=True)
     yield Box(text="device at work: amps", wants_reading=True)
     yield Box(text="labels are on lead, plug, port and device; the old brick is tagged and kept")

@@ -51,7 +51,9 @@ class Range:
         if self.low == self.high:
             return rounded(self.low, self.unit, DIGITS)
         if self.low == 0.0 and self.unit == "Ω":
-            return f"at most {rounded(self.high, self.unit, DIGITS)}"
+            # A common meter has no range of milliohms: 0.5 Ω is what it shows.
+            small = 0.1 <= self.high < 1.0
+            return f"at most {self.high:.4g} Ω" if small else f"at most {_told(self.high)}"
         return f"{self.span}, about {rounded(self.nominal, self.unit, DIGITS)}"
 
     @property
@@ -60,6 +62,10 @@ class Range:
         if self.low == self.high or math.isinf(self.high):
             return self.words
         return span(*_outwards(self.low, self.high), self.unit)
+
+
+def _told(ohm: float) -> str:
+    return rounded(ohm, "Ω", DIGITS)
 
 
 def _outwards(low: float, high: float) -> tuple[float, float]:

@@ -268,7 +268,7 @@ def _settings(chosen: Chosen) -> Iterator[Fact]:
             yield Fact(label=_name(part), text=text)
         elif part.fuse is not None:
             text = f"{number(part.fuse.rated_a, 'A')}, and no other"
-            yield Fact(label=f"fuse of the {_name(part)}", text=text)
+            yield Fact(label=_name(part), text=text)
         elif part.setting:
             yield Fact(label=_name(part), text=part.setting)
 

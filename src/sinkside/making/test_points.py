@@ -9,6 +9,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from sinkside.making import draws
+from sinkside.making.causes import (
+    AMPS_COUNTS_A,
+    AMPS_SHARE,
+    no_volts,
+    opened,
+    other_volts,
+    state_words,
+)
 from sinkside.making.cold import cold
 from sinkside.making.dummy_load import (
     Resistor,
@@ -42,15 +50,11 @@ __all__ = ["METER_WORDS", "Mode", "Probe", "Stage", "probes"]
 
 _SIGN = "the plug is wired the wrong way round, or the probes are: stop, and make sure"
 _LOW = {
-    Stage.UNLOADED: "the contract was not made, or something on the way is not joined: read the "
-    "point before it",
     Stage.DUMMY: "a poor joint or a thin lead: find where the volts are lost, point by point",
     Stage.DEVICE: "it draws more than was known, or a contact is poor: read the amps, then each "
     "point before it",
 }
 _HIGH = {
-    Stage.UNLOADED: "STOP, pull the USB-C end: another contract, a wrong strap, or a converter "
-    "that is not set",
     Stage.DUMMY: "the dummy load is not joined, or of more ohms than it should be",
     Stage.DEVICE: "it is not switched on, or not at work; over the stop limit pull the USB-C end",
 }
@@ -66,7 +70,7 @@ _TURNED = (
     "minus would keep the largest volts"
 )
 _MOST_HOLD = (
-    "with the meter's most hold, and no minus shown (else exchange its two leads first, for the "
+    "With the meter's most hold, and no minus shown (else exchange its two leads first, for the "
     "most hold of a minus keeps the smallest); a short peak hides from it, and a fuse lets it pass"
 )
 # Behind an output switch that is open stands next to nothing: over vSafe0V, and no device is
@@ -258,7 +262,7 @@ def _at_work(chain: _Chain) -> Iterator[Probe]:
         required=False,
         stop_above=None,
         limits="",
-        note=_MOST_HOLD,
+        note=f"{top.note}. {_MOST_HOLD}",
     )
     yield _from_port(chain, Stage.DEVICE, steady.out_of_port)
 
@@ -266,6 +270,7 @@ def _at_work(chain: _Chain) -> Iterator[Probe]:
 def _volts(
     chain: _Chain, state: State, stage: Stage, place: _Place, volts: Range, *, required: bool
 ) -> Probe:
+    front = chain.chosen.front
     least_v, lack = _too_low(chain, state, place)
     harmed = "the device" if place.plug and chain.chosen.front.rails is None else "what follows"
     negative = place.red == "centre" and centre(chain.chosen) == "negative"
@@ -283,14 +288,14 @@ def _volts(
         red=place.red,
         black=place.black,
         mode=Mode.VOLTS,
-        state=state.label(chain.chosen.front),
+        state=state_words(state, front),
         required=required,
         expected=volts.turned() if negative else volts,
         stop_below=stops.below,
         stop_above=stops.above,
         limits=stops.words,
-        if_low=_OFF_LOW if off else _LOW[stage],
-        if_high=_OFF_HIGH if off else _HIGH[stage],
+        if_low=_OFF_LOW if off else _LOW.get(stage, no_volts(front)),
+        if_high=_OFF_HIGH if off else _HIGH.get(stage, other_volts(front, place.after)),
         note=f"{minus if negative else plus}Otherwise {_SIGN}" if signs else "",
         rests_on=(
             *_rests_on(chain, state, place),
@@ -341,23 +346,36 @@ def _from_port(chain: _Chain, stage: Stage, amps: Range) -> Probe:
 
 def _amps(chain: _Chain, stage: Stage, amps: Range, where: str, mode: Mode, most_a: float) -> Probe:
     usb = mode is Mode.USB_METER
+    front = chain.chosen.front
+    # Behind a converter other amps flow than out of the port; rails are opened for no meter.
+    usb_does = front.converter is None
     return Probe(
         number=0,
         stage=stage,
         where=where,
-        red="" if usb else "towards the plug",
-        black="" if usb else "towards the load",
+        red="" if usb else "the side of the charger",
+        black="" if usb else "the side of the load",
         mode=mode,
-        state=chain.match.label(chain.chosen.front),
-        required=stage is Stage.DEVICE and not usb,
-        expected=amps,
+        state=state_words(chain.match, chain.chosen.front),
+        required=stage is Stage.DEVICE and usb == usb_does,
+        expected=_shown(amps),
         stop_below=None,
         stop_above=most_a,
         limits=f"Stop if it is over {rounded(most_a, 'A')}: a part or the port is over its rating",
         if_low=_LESS_A if stage is Stage.DEVICE else _HIGH[Stage.DUMMY],
         if_high=_MORE_A,
-        note="" if usb else "the sign tells nothing here",
+        note="" if usb else opened(front, closed=stage is Stage.DEVICE, usb_does=usb_does),
         rests_on=tuple(_draws(chain, stage)),
+    )
+
+
+def _shown(amps: Range) -> Range:
+    """Amps as a meter shows them, its own error included: never a point."""
+    return Range(
+        low=max(0.0, amps.low * (1 - AMPS_SHARE) - AMPS_COUNTS_A),
+        nominal=amps.nominal,
+        high=amps.high * (1 + AMPS_SHARE) + AMPS_COUNTS_A,
+        unit="A",
     )
 
 
@@ -387,7 +405,7 @@ def _rails(chain: _Chain, stage: Stage) -> Iterator[Probe]:
             red=f"output {rail.name}",
             black="common of the outputs",
             mode=Mode.VOLTS,
-            state=chain.match.label(chain.chosen.front),
+            state=state_words(chain.match, chain.chosen.front),
             required=True,
             expected=Range(low=rail.low_v, nominal=middle, high=rail.high_v, unit="V"),
             stop_below=low,

@@ -20,6 +20,9 @@ THINNEST_AWG = 22
 METRIC_MM2 = {24: 0.25, 22: 0.34, 20: 0.5, 18: 0.75, 16: 1.5}
 COLOURS = {"positive": "red", "negative": "black"}
 OWN_COLOUR = "its own: ring it out, and mark it"
+# A fuse and a resettable fuse take either end; a diode does not, and its band tells which.
+EITHER_END = "its own: no polarity, either end"
+BANDED = "its own: the banded end towards the load"
 MEASURE = "measure"
 AS_BOUGHT = "as bought"
 # In the positive conductor alone; the negative passes them by.
@@ -170,7 +173,7 @@ class _Walk:
                 conductor=pole,
                 start=self.at[pole],
                 end=end,
-                colour=OWN_COLOUR if own else COLOURS[pole],
+                colour=_own_colour(own) if own else COLOURS[pole],
                 length_m=reach_m,
                 length=measured if reach_m is None else number(reach_m, "m"),
                 area_m2=None if own else float(awg_area_m2(awg)),
@@ -190,6 +193,12 @@ def gauge_for(amps: float) -> int:
     of those that are listed."""
     good = (g for g in METRIC_MM2 if g <= THINNEST_AWG and CHASSIS_A[g] >= amps)
     return max(good, default=min(METRIC_MM2))
+
+
+def _own_colour(part: Part) -> str:
+    if part.kind not in _IN_LINE:
+        return OWN_COLOUR
+    return BANDED if part.kind == "diode" else EITHER_END
 
 
 def _tail(part: Part) -> str:
