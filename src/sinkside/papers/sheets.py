@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import groupby
 
 from sinkside.figures.pinout_svg import pinout_svg
@@ -14,6 +15,7 @@ from sinkside.making.first_power import FirstPower
 from sinkside.making.of_plan import polarity, undecided
 from sinkside.making.probe import METER_WORDS, Probe, Stage
 from sinkside.making.sheet import Fact, Sheet
+from sinkside.making.words import charger_name
 from sinkside.papers.drawn import Spell, as_written, drawing, respelled
 from sinkside.papers.issue import Issue, Json
 from sinkside.papers.qr import qr_svg
@@ -115,8 +117,10 @@ def _drawings(device: DevicePlan, spell: Spell) -> Iterator[Json]:
     chosen = device.chosen
     if chosen is None:
         return
+    # Of several that are alike, this very one.
+    charger = replace(chosen.front.charger, id=charger_name(chosen))
     svg = wiring_svg(
-        respelled(chosen.front, spell),
+        respelled(replace(chosen.front, charger=charger), spell),
         respelled(device.appliance, spell),
         width=_WIRING_WIDTH,
     )
