@@ -11,7 +11,7 @@ from pathlib import Path
 
 import site_file
 
-from sinkside.cli import mixups_text
+from sinkside.cli import mixups_text, paper_folder
 from sinkside.cli.outage_schema import OUTAGE_SCHEMA
 from sinkside.cli.plan_schema import PLAN_SCHEMA
 from sinkside.parts import market
@@ -91,6 +91,11 @@ def mixups_schema() -> str:
     return json.dumps(mixups_text.schema(), ensure_ascii=False, indent=1) + "\n"
 
 
+def papers_schema() -> str:
+    """The schema of `papers --json`."""
+    return json.dumps(paper_folder.SCHEMA, ensure_ascii=False, indent=1) + "\n"
+
+
 def plan_schema() -> str:
     """The JSON Schema of what `plan --json` prints."""
     return json.dumps(PLAN_SCHEMA, ensure_ascii=False, indent=1) + "\n"
@@ -107,6 +112,7 @@ WRITERS: dict[str, Callable[[], str]] = {
     "docs/reference/site-file.md": lambda: HEAD + site_file.page(),
     "src/sinkside/site/site.schema.json": site_schema,
     "src/sinkside/cli/mixups.schema.json": mixups_schema,
+    "src/sinkside/cli/papers.schema.json": papers_schema,
     "src/sinkside/cli/plan.schema.json": plan_schema,
     "src/sinkside/cli/outage.schema.json": outage_schema,
 }
