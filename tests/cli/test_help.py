@@ -162,10 +162,9 @@ WRONG_CALLS = [
     (["charger", "--root", ""], "Invalid value for '--root': the name is empty", ""),
     (["pdo", "--of"], "Option '--of' requires an argument", "sinkside pdo --help tells more"),
 ]
-# `papers` has no --json, nor has the program without a command, and an option that lacks its
-# value would take it as one.
+# The program without a command has no --json, and an option that lacks its value would take it
+# as one.
 WITH_JSON = [case for case in WRONG_CALLS if case[0][0] in COMMANDS and case[0][-1] != "--of"]
-WITH_JSON = [case for case in WITH_JSON if case[0][0] != "papers"]
 
 
 @pytest.mark.parametrize(("arguments", "wrong", "right"), WRONG_CALLS)
