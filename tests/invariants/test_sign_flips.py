@@ -80,8 +80,8 @@ FLIPS = (
     ),
     Flip(
         file="paths/symbols.py",
-        old='f["rated_load_v"][:, None] - feed_high <',
-        new='f["rated_load_v"][:, None] + feed_high <',
+        old='f["rated_load_v"][:, None] - self.feed_high',
+        new='f["rated_load_v"][:, None] + self.feed_high',
         harm="a part behind a converter that is over its volts is not looked at",
         seen_by="tests/paths/test_where_a_false_fits_hides.py",
     ),
