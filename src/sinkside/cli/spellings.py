@@ -151,9 +151,14 @@ def printable(text: str) -> str:
     return "".join(c if c.isprintable() else _number(c) for c in text)
 
 
-# A soft hyphen shows at the end of a line, or not at all.
+# What moves a cursor, breaks a line or turns the way that text runs; joiners do none of that.
 _CONTROLS = frozenset(
-    chr(code) for code in (*range(32), *range(127, 160), 0xAD) if chr(code) not in "\n\t"
+    chr(code)
+    for code in (
+        *(*range(32), *range(127, 160), 0xAD, 0x200B, 0x200E, 0x200F),
+        *(*range(0x2028, 0x202F), 0x2060, *range(0x2066, 0x206A), 0xFEFF),
+    )
+    if chr(code) not in "\n\t"
 )
 
 
@@ -168,7 +173,7 @@ def _knows(encoding: str, text: str) -> bool:
 @lru_cache(maxsize=4096)
 def _spelling(glyph: str, encoding: str) -> str:
     if glyph in _CONTROLS:
-        return _number(glyph)
+        return "" if glyph in _WIDTHLESS else _number(glyph)
     if _knows(encoding, glyph):
         return glyph
     if glyph in SPELLINGS:
