@@ -10,7 +10,8 @@ from tests.figures.matrices import HOSTILE, cell, drawn, every_kind
 from sinkside.figures.labels import cells, clean
 from sinkside.figures.look import ACCENT, INK, PAPER
 from sinkside.figures.matrix_marks import Matrix, matrix_of
-from sinkside.figures.matrix_svg import SIZE, SQUARE, description, matrix_svg
+from sinkside.figures.matrix_svg import SQUARE, description, matrix_svg
+from sinkside.figures.svg import SIZE
 from sinkside.mixups import Outcome
 
 NS = "{http://www.w3.org/2000/svg}"

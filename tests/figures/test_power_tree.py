@@ -12,8 +12,9 @@ from tests.plan.test_parts_list import DRUM
 
 from sinkside.figures.labels import cells
 from sinkside.figures.power_tree import Branch, Load, Tree, margin_words, power_trees
-from sinkside.figures.power_tree_svg import NARROWEST, SIZE, description, power_tree_svg, ticks
+from sinkside.figures.power_tree_svg import NARROWEST, description, power_tree_svg, ticks
 from sinkside.figures.power_tree_text import power_tree_text
+from sinkside.figures.svg import SIZE
 from sinkside.plan import Plan, plan
 from sinkside.site.read import read
 

@@ -6,16 +6,14 @@ colour, and nothing refers to anything by name, so that any number of drawings m
 document.
 """
 
-import math
 from collections.abc import Iterator
 
-from sinkside.figures.labels import as_xml, cells, wrapped
-from sinkside.figures.look import ACCENT, INK, PAPER, TYPEFACE
+from sinkside.figures import svg
+from sinkside.figures.labels import cells, wrapped
+from sinkside.figures.look import ACCENT, INK
 from sinkside.figures.matrix_marks import LETTERS, LOOSE, Fill, Mark, Matrix, fill_of
+from sinkside.figures.svg import CELL
 
-SIZE = 10.0
-CELL = 6.1
-"""Width of a character at that size, a little more than it takes."""
 SQUARE = 24.0
 
 _EDGE, _GAP, _LINE = 6.0, 8.0, 13.0
@@ -60,7 +58,7 @@ def matrix_svg(drawn: Matrix, *, title: str = "Plugs and inlets") -> str:
     ]
     width = max(plot, beside + legend)
     height = foot + max(_LINE * (len(drawn.columns) + 1), SQUARE * (len(drawn.words) + 2))
-    return _document(title, description(drawn), width, height, parts)
+    return svg.document("matrix", title, description(drawn), width, height, parts)
 
 
 def description(drawn: Matrix) -> str:
@@ -89,7 +87,7 @@ def _heads(drawn: Matrix, left: float, top: float) -> Iterator[str]:
     for place in range(len(drawn.columns)):
         number = str(place + 1)
         middle = left + SQUARE * (place + 0.5)
-        yield _text(middle - cells(number) * CELL / 2, top - 5, number, "matrix-inlet")
+        yield svg.text(middle - cells(number) * CELL / 2, top - 5, number, "matrix-inlet")
 
 
 def _rows(drawn: Matrix, names: list[str], left: float, top: float) -> Iterator[str]:
@@ -97,7 +95,7 @@ def _rows(drawn: Matrix, names: list[str], left: float, top: float) -> Iterator[
     for place, (name, marks) in enumerate(zip(names, drawn.marks, strict=True)):
         y = top + SQUARE * place
         x = left - _GAP - cells(name) * CELL
-        yield _text(x, y + SQUARE / 2 + 3.5, name, "matrix-lead")
+        yield svg.text(x, y + SQUARE / 2 + 3.5, name, "matrix-lead")
         for column, mark in enumerate(marks):
             yield from _square(mark, left + SQUARE * column, y)
             if mark.own:
@@ -113,49 +111,24 @@ def _square(mark: Mark, x: float, y: float) -> Iterator[str]:
     half = cells(letter) * CELL / 2
     middle = x + SQUARE / 2
     if mark.fill in _HATCH or mark.fill in _DOTS:
-        yield _plate(middle - half - 1, y + 4, 2 * half + 2, SQUARE - 8)
-    yield _text(middle - half, y + SQUARE / 2 + 3.5, letter, "matrix-letter")
+        # It keeps a letter clear of hatch and dots.
+        yield svg.box(middle - half - 1, y + 4, 2 * half + 2, SQUARE - 8, "matrix-plate")
+    yield svg.text(middle - half, y + SQUARE / 2 + 3.5, letter, "matrix-letter")
 
 
 def _filled(fill: Fill, x: float, y: float) -> str:
-    """Hatch or dots, each drawn where it is seen: there is no pattern to refer to by name."""
-    if fill in _HATCH:
-        pitch, weight = _HATCH[fill]
-        d, more = _hatch(pitch, x, y), ""
-    elif fill in _DOTS:
-        pitch, weight = _DOTS[fill]
-        d, more = _dots(pitch, x, y), ' stroke-linecap="round"'
-    else:
-        return ""
-    name = fill.replace(" ", "-").replace("'", "")
-    return (
-        f'<path class="matrix-{name}" d="{d}" fill="none" stroke="{INK}" '
-        f'stroke-width="{_n(weight)}"{more}/>'
-    )
-
-
-def _hatch(pitch: float, x: float, y: float) -> str:
-    """Lines that rise to the right at 45°: x + y is the same along each."""
+    """Hatch or dots, as the square is filled."""
+    kind = f"matrix-{fill.replace(' ', '-').replace(chr(39), '')}"
     right, foot = x + SQUARE, y + SQUARE
-    step = pitch * math.sqrt(2)
-    found = []
-    for k in range(math.ceil((x + y) / step), math.floor((right + foot) / step) + 1):
-        total = k * step
-        x1, x2 = max(x, total - foot), min(right, total - y)
-        if x1 < x2:
-            found.append(f"M{_n(x1)} {_n(total - x1)}L{_n(x2)} {_n(total - x2)}")
-    return "".join(found)
+    if fill in _HATCH:
+        return svg.hatched(kind, *_HATCH[fill], x, right, y, foot)
+    if fill in _DOTS:
+        return svg.dotted(kind, *_DOTS[fill], x + 1, right - 1, y + 1, foot - 1)
+    return ""
 
 
-def _dots(pitch: float, x: float, y: float) -> str:
-    """Dots on a lattice, alternate rows between."""
-    found, half = [], pitch / 2
-    for j in range(math.ceil((y + 2) / half), math.floor((y + SQUARE - 2) / half) + 1):
-        shift = half if j % 2 else 0.0
-        first = math.ceil((x + 2 - shift) / pitch)
-        last = math.floor((x + SQUARE - 2 - shift) / pitch)
-        found += [f"M{_n(i * pitch + shift)} {_n(j * half)}h.01" for i in range(first, last + 1)]
-    return "".join(found)
+def _frame(x: float, y: float, kind: str, ink: str, weight: float, side: float = SQUARE) -> str:
+    return svg.box(x, y, side, side, kind, fill="none", ink=ink, weight=weight)
 
 
 def _inlet_lines(drawn: Matrix) -> list[str]:
@@ -177,7 +150,7 @@ def _legend(drawn: Matrix) -> tuple[float, float]:
 def _inlets(drawn: Matrix, top: float) -> Iterator[str]:
     """The numbers of the inlets with their names."""
     for place, line in enumerate(_inlet_lines(drawn), 1):
-        yield _text(_EDGE, top + _LINE * place, line, "matrix-name")
+        yield svg.text(_EDGE, top + _LINE * place, line, "matrix-name")
 
 
 def _meanings(drawn: Matrix, left: float, top: float) -> Iterator[str]:
@@ -186,47 +159,7 @@ def _meanings(drawn: Matrix, left: float, top: float) -> Iterator[str]:
     for word in drawn.words:
         mark = Mark(letter=LETTERS[word], fill=fill_of(word), own=False, loose=False, word=word)
         yield from _square(mark, left, y)
-        yield _text(left + SQUARE + _GAP, y + SQUARE / 2 + 3.5, word, "matrix-word")
+        yield svg.text(left + SQUARE + _GAP, y + SQUARE / 2 + 3.5, word, "matrix-word")
         y += SQUARE
     yield _frame(left + 2, y + 2, "matrix-own", ACCENT, 2.2, SQUARE - 4)
-    yield _text(left + SQUARE + _GAP, y + SQUARE / 2 + 3.5, _own_word(drawn), "matrix-word")
-
-
-def _document(title: str, desc: str, width: float, height: float, parts: list[str]) -> str:
-    size = f"{_n(width)} {_n(height)}"
-    paper = f'<rect class="matrix-paper" x="0" y="0" width="{_n(width)}" height="{_n(height)}"'
-    return "\n".join(
-        (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
-            f'viewBox="0 0 {size}" role="img" font-family="{TYPEFACE}" font-size="{_n(SIZE)}">',
-            f"<title>{as_xml(title)}</title>",
-            f"<desc>{as_xml(desc)}</desc>",
-            f'{paper} fill="{PAPER}"/>',
-            *(part for part in parts if part),
-            "</svg>\n",
-        )
-    )
-
-
-def _frame(x: float, y: float, kind: str, ink: str, weight: float, side: float = SQUARE) -> str:
-    return (
-        f'<rect class="{kind}" x="{_n(x)}" y="{_n(y)}" width="{_n(side)}" height="{_n(side)}" '
-        f'fill="none" stroke="{ink}" stroke-width="{_n(weight)}"/>'
-    )
-
-
-def _plate(x: float, y: float, width: float, height: float) -> str:
-    """What keeps a letter clear of hatch and dots."""
-    return (
-        f'<rect class="matrix-plate" x="{_n(x)}" y="{_n(y)}" width="{_n(width)}" '
-        f'height="{_n(height)}" fill="{PAPER}"/>'
-    )
-
-
-def _text(x: float, y: float, text: str, kind: str) -> str:
-    return f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}">{as_xml(text)}</text>'
-
-
-def _n(value: float) -> str:
-    """A coordinate, to a hundredth of a unit; never a minus before nought."""
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")
+    yield svg.text(left + SQUARE + _GAP, y + SQUARE / 2 + 3.5, _own_word(drawn), "matrix-word")

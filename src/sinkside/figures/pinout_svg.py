@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from sinkside.figures import svg
 from sinkside.figures.labels import cells, wrapped
 from sinkside.figures.look import ACCENT, INK, PAPER
-from sinkside.figures.plug_section_svg import pole_words
+from sinkside.figures.plug_section_svg import named_box, pole_words
 from sinkside.figures.svg import CELL, number
 from sinkside.figures.wiring_stations import COLOURS, OTHER, SIGNS, UNKNOWN, barrel
 from sinkside.parts.part import Centre
@@ -58,7 +58,7 @@ def pinout_svg(plug: str, centre: Centre | None, *, width: float = 200.0) -> str
     elif plug == "wires":
         parts, y, said = list(_wires()), 62.0, ()
     else:
-        parts, y, said = list(_named(plug, width)), 56.0, _other_words(plug)
+        parts, y, said = list(named_box("pinout", plug, width)), 56.0, _other_words(plug)
     for sentence in (SIDE, *said):
         for line in wrapped(sentence, int((width - 2 * _EDGE) / CELL), 4):
             y += _LINE
@@ -71,8 +71,8 @@ def _barrel(centre: Centre | None) -> Iterator[str]:
     """The lug of the centre in the middle, that of the sleeve at the rim."""
     x, y, radius = 50.0, 52.0, 34.0
     sleeve = None if centre is None else OTHER[centre]
-    yield _circle("pinout-rim", x, y, radius, PAPER, 1.4)
-    yield _circle("pinout-insulation", x, y, radius - 9, PAPER, 0.8)
+    yield svg.circle("pinout-rim", x, y, radius, PAPER, 1.4)
+    yield svg.circle("pinout-insulation", x, y, radius - 9, PAPER, 0.8)
     yield svg.box(x - 5, y - 8, 10, 16, "pinout-centre", fill=ACCENT)
     left, top = x - 14, y + radius - 8
     yield svg.box(left, top, 28, 14, "pinout-sleeve", weight=1.2)
@@ -156,12 +156,6 @@ def _wires() -> Iterator[str]:
         yield svg.text(68, y + 3.5, said, "pinout-contact")
 
 
-def _named(plug: str, width: float) -> Iterator[str]:
-    yield svg.box(_EDGE, _EDGE, width - 2 * _EDGE, 36, "pinout-box", weight=1.2)
-    name = wrapped(plug, int((width - 4 * _EDGE) / CELL), 1)[0]
-    yield svg.text((width - cells(name) * CELL) / 2, _EDGE + 21.5, name, "pinout-name")
-
-
 def _other_words(plug: str) -> tuple[str, ...]:
     last = _USB_LAST.get(plug)
     if last is None:
@@ -171,11 +165,4 @@ def _other_words(plug: str) -> tuple[str, ...]:
         f"contact {last}, GND: negative (−)",
         "the others stay free",
         RING_OUT,
-    )
-
-
-def _circle(kind: str, x: float, y: float, radius: float, fill: str, weight: float) -> str:
-    return (
-        f'<circle class="{kind}" cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" '
-        f'fill="{fill}" stroke="{INK}" stroke-width="{number(weight)}"/>'
     )

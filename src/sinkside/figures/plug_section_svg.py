@@ -52,7 +52,7 @@ def plug_section_svg(plug: str, centre: Centre | None, *, width: float = 200.0) 
         parts = [*_section(plug, width), *_sign(centre, width / 2, _EDGE + _TALL + 58)]
         y = _EDGE + _TALL + 74.0
     else:
-        parts = list(_named(plug, width))
+        parts = list(named_box("plug", plug, width))
         y = _EDGE + 44.0
     for sentence in said:
         for line in wrapped(sentence, int((width - 2 * _EDGE) / CELL), 3):
@@ -74,11 +74,11 @@ def pole_words(plug: str, centre: Centre | None) -> tuple[str, ...]:
     return (f"centre: {centre} ({SIGNS[centre]})", f"sleeve: {sleeve} ({SIGNS[sleeve]})")
 
 
-def _named(plug: str, width: float) -> Iterator[str]:
-    yield svg.box(_EDGE, _EDGE, width - 2 * _EDGE, 36, "plug-box", weight=1.2)
+def named_box(kind: str, plug: str, width: float) -> Iterator[str]:
+    """A plug of which nothing is drawn but its name."""
+    yield svg.box(_EDGE, _EDGE, width - 2 * _EDGE, 36, f"{kind}-box", weight=1.2)
     name = wrapped(plug, int((width - 4 * _EDGE) / CELL), 1)[0]
-    x = (width - cells(name) * CELL) / 2
-    yield svg.text(x, _EDGE + 21.5, name, "plug-name")
+    yield svg.text((width - cells(name) * CELL) / 2, _EDGE + 21.5, name, f"{kind}-name")
 
 
 def _section(plug: str, width: float) -> Iterator[str]:
@@ -140,16 +140,9 @@ def _sign(centre: Centre | None, x: float, y: float) -> Iterator[str]:
         f'{number(_RING)} 0 1 0 {number(x + out)} {number(y + lift)}" fill="none" '
         f'stroke="{INK}" stroke-width="2"/>'
     )
-    yield _circle("plug-dot", x, y, 3.4, INK)
+    yield svg.circle("plug-dot", x, y, 3.4, INK, 1.2)
     yield svg.line(x, y, x + far - small, y, "plug-to-centre", 1.6)
     yield svg.line(x - _RING, y, x - far + small, y, "plug-to-sleeve", 1.6)
     for at, words, kind in ((x + far, inner, "centre"), (x - far, outer, "sleeve")):
-        yield _circle(f"plug-{kind}-pole", at, y, small, PAPER)
+        yield svg.circle(f"plug-{kind}-pole", at, y, small, PAPER, 1.2)
         yield svg.text(at - CELL / 2, y + 3.5, words, f"plug-{kind}-sign")
-
-
-def _circle(kind: str, x: float, y: float, radius: float, fill: str) -> str:
-    return (
-        f'<circle class="{kind}" cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" '
-        f'fill="{fill}" stroke="{INK}" stroke-width="1.2"/>'
-    )

@@ -8,13 +8,12 @@ end. Nothing is told by colour alone, and nothing refers to anything by name.
 import math
 from collections.abc import Iterator, Sequence
 
-from sinkside.figures.labels import as_xml, cells, wrapped
-from sinkside.figures.look import ACCENT, INK, PAPER, TYPEFACE
+from sinkside.figures import svg
+from sinkside.figures.labels import cells, wrapped
+from sinkside.figures.look import ACCENT
 from sinkside.figures.power_tree import Branch, Load, Tree, margin_words
+from sinkside.figures.svg import CELL
 
-SIZE = 10.0
-CELL = 6.1
-"""Width of a character at that size, a little more than it takes."""
 NARROWEST = 320.0
 """The least width at which a port, its bar and its words have room."""
 
@@ -57,7 +56,7 @@ def power_tree_svg(
     if scale.full_a > 0.0:
         parts += _foot(scale, y)
         y += _SCALE
-    return _document(title, description(trees), width, y + 4.0, parts)
+    return svg.document("tree", title, description(trees), width, y + 4.0, parts)
 
 
 def description(trees: Sequence[Tree]) -> str:
@@ -97,18 +96,18 @@ def _tree(tree: Tree, scale: _Scale, y: float, parts: list[str]) -> float:
     where = f" ({tree.at})" if tree.at else ""
     for k, line in enumerate(_wrapped(f"{tree.name}{where}", scale)):
         y += _LINE
-        parts.append(_text(_EDGE, y, line, "tree-charger", weight=700 if k == 0 else 400))
+        parts.append(svg.text(_EDGE, y, line, "tree-charger", bold=k == 0))
     for line in _wrapped(tree.total, scale):
         y += _LINE
-        parts.append(_text(_TEXT, y, line, "tree-total"))
+        parts.append(svg.text(_TEXT, y, line, "tree-total"))
     top, knee = y + 3.0, y
     y += 3.0
     for branch in tree.branches:
         knee = y + _LINE - 3.5
-        parts.append(_line(_TRUNK, knee, _TEXT - 4, knee, "tree-branch", 1.1))
+        parts.append(svg.line(_TRUNK, knee, _TEXT - 4, knee, "tree-branch", 1.1))
         y = _branch(branch, scale, y, parts) + _GAP
     if tree.branches:
-        parts.append(_line(_TRUNK, top, _TRUNK, knee, "tree-trunk", 1.1))
+        parts.append(svg.line(_TRUNK, top, _TRUNK, knee, "tree-trunk", 1.1))
     return y + _APART - _GAP
 
 
@@ -117,18 +116,18 @@ def _branch(branch: Branch, scale: _Scale, y: float, parts: list[str]) -> float:
     if load is None:
         for line in _wrapped(f"{branch.port}: {branch.spare}", scale):
             y += _LINE
-            parts.append(_text(_TEXT, y, line, "tree-spare"))
+            parts.append(svg.text(_TEXT, y, line, "tree-spare"))
         return y
     said = f"{branch.port}: {load.contract}, {load.device}, {load.action}"
     for line in _wrapped(said, scale):
         y += _LINE
-        parts.append(_text(_TEXT, y, line, "tree-port"))
+        parts.append(svg.text(_TEXT, y, line, "tree-port"))
     y += 4.0
     parts += _bar(load, scale, y)
     y += _BAR
     for line in _wrapped(f"{margin_words(load)}, {load.state}", scale):
         y += _LINE
-        parts.append(_text(_TEXT, y, line, "tree-margin"))
+        parts.append(svg.text(_TEXT, y, line, "tree-margin"))
     return y
 
 
@@ -142,41 +141,26 @@ def _bar(load: Load, scale: _Scale, y: float) -> Iterator[str]:
     no_end = math.isnan(load.peak_a)
     peak = scale.right if no_end else scale.x(load.peak_a)
     steady = scale.left if math.isnan(load.steady_a) else scale.x(load.steady_a)
-    yield _box(scale.left, y, offer - scale.left, _BAR, "tree-offer", weight=0.9)
-    yield _hatch(steady, peak, y + 1.5, y + _BAR - 1.5)
-    yield _box(scale.left, y + 2, steady - scale.left, _BAR - 4, "tree-steady", fill=ACCENT)
-    yield _line(peak, y - 1, peak, y + _BAR + 1, "tree-peak", 1.7)
+    yield svg.box(scale.left, y, offer - scale.left, _BAR, "tree-offer", weight=0.9)
+    yield svg.hatched("tree-peaks", _HATCH, 0.8, steady, peak, y + 1.5, y + _BAR - 1.5)
+    yield svg.box(scale.left, y + 2, steady - scale.left, _BAR - 4, "tree-steady", fill=ACCENT)
+    yield svg.line(peak, y - 1, peak, y + _BAR + 1, "tree-peak", 1.7)
     if peak > offer:
-        yield _line(offer, y - 3, offer, y + _BAR + 3, "tree-limit", 2.2)
-
-
-def _hatch(left: float, right: float, top: float, foot: float) -> str:
-    """Lines that rise to the right at 45°, each cut where the stretch ends."""
-    found = []
-    step = _HATCH * math.sqrt(2)
-    for k in range(math.ceil((left + top) / step), math.floor((right + foot) / step) + 1):
-        total = k * step
-        x1, x2 = max(left, total - foot), min(right, total - top)
-        if x1 < x2:
-            found.append(f"M{_n(x1)} {_n(total - x1)}L{_n(x2)} {_n(total - x2)}")
-    if not found:
-        return ""
-    d = "".join(found)
-    return f'<path class="tree-peaks" d="{d}" fill="none" stroke="{INK}" stroke-width="0.8"/>'
+        yield svg.line(offer, y - 3, offer, y + _BAR + 3, "tree-limit", 2.2)
 
 
 def _foot(scale: _Scale, y: float) -> Iterator[str]:
     """The scale of amps under all bars."""
-    yield _line(scale.left, y, scale.right, y, "tree-scale", 0.9)
+    yield svg.line(scale.left, y, scale.right, y, "tree-scale", 0.9)
     ends = -math.inf
     for amps in ticks(scale.full_a):
         x, label = scale.x(amps), f"{amps:g}"
         half = cells(label) * CELL / 2
-        yield _line(x, y, x, y + 4, "tree-tick", 0.9)
+        yield svg.line(x, y, x, y + 4, "tree-tick", 0.9)
         if x - half > ends and x + half < scale.right - 2:
-            yield _text(x - half, y + 13, label, "tree-amps")
+            yield svg.text(x - half, y + 13, label, "tree-amps")
             ends = x + half + 3
-    yield _text(scale.right, y + 13, "A", "tree-unit")
+    yield svg.text(scale.right, y + 13, "A", "tree-unit")
 
 
 def ticks(full_a: float) -> tuple[float, ...]:
@@ -184,52 +168,3 @@ def ticks(full_a: float) -> tuple[float, ...]:
     steps = (m * 10.0**e for e in range(-4, 3) for m in (1, 2, 5))
     step = next((s for s in steps if full_a / s <= 10), full_a)
     return tuple(round(k * step, 6) for k in range(math.floor(full_a / step + 1e-9) + 1))
-
-
-def _document(title: str, desc: str, width: float, height: float, parts: Sequence[str]) -> str:
-    size = f"{_n(width)} {_n(height)}"
-    return "\n".join(
-        (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{_n(width)}" height="{_n(height)}" '
-            f'viewBox="0 0 {size}" role="img" font-family="{TYPEFACE}" font-size="{_n(SIZE)}">',
-            f"<title>{as_xml(title)}</title>",
-            f"<desc>{as_xml(desc)}</desc>",
-            _box(0, 0, width, height, "tree-paper"),
-            *(part for part in parts if part),
-            "</svg>\n",
-        )
-    )
-
-
-def _box(
-    x: float,
-    y: float,
-    width: float,
-    height: float,
-    kind: str,
-    *,
-    fill: str = PAPER,
-    weight: float = 0.0,
-) -> str:
-    more = f' stroke="{INK}" stroke-width="{_n(weight)}"' if weight else ""
-    return (
-        f'<rect class="{kind}" x="{_n(x)}" y="{_n(y)}" width="{_n(width)}" '
-        f'height="{_n(height)}" fill="{fill}"{more}/>'
-    )
-
-
-def _line(x1: float, y1: float, x2: float, y2: float, kind: str, weight: float) -> str:
-    return (
-        f'<line class="{kind}" x1="{_n(x1)}" y1="{_n(y1)}" x2="{_n(x2)}" y2="{_n(y2)}" '
-        f'stroke="{INK}" stroke-width="{_n(weight)}"/>'
-    )
-
-
-def _text(x: float, y: float, text: str, kind: str, *, weight: int = 400) -> str:
-    more = f' font-weight="{weight}"' if weight != 400 else ""
-    return f'<text class="{kind}" x="{_n(x)}" y="{_n(y)}" fill="{INK}"{more}>{as_xml(text)}</text>'
-
-
-def _n(value: float) -> str:
-    """A coordinate, to a hundredth of a unit; never a minus before nought."""
-    return f"{round(value, 2) + 0.0:.2f}".rstrip("0").rstrip(".")

@@ -28,11 +28,11 @@ def line(x1: float, y1: float, x2: float, y2: float, kind: str, weight: float) -
     )
 
 
-def text(x: float, y: float, words: str, kind: str) -> str:
+def text(x: float, y: float, words: str, kind: str, *, bold: bool = False) -> str:
     """Words that begin there."""
-    return (
-        f'<text class="{kind}" x="{number(x)}" y="{number(y)}" fill="{INK}">{as_xml(words)}</text>'
-    )
+    more = ' font-weight="700"' if bold else ""
+    place = f'x="{number(x)}" y="{number(y)}"'
+    return f'<text class="{kind}" {place} fill="{INK}"{more}>{as_xml(words)}</text>'
 
 
 def box(
@@ -43,15 +43,27 @@ def box(
     kind: str,
     *,
     fill: str = PAPER,
+    ink: str = INK,
     weight: float = 0.0,
     veil: bool = False,
 ) -> str:
     """A box; as a veil it lets what lies under it show faintly."""
-    more = f' stroke="{INK}" stroke-width="{number(weight)}"' if weight else ""
+    more = f' stroke="{ink}" stroke-width="{number(weight)}"' if weight else ""
     more += ' fill-opacity="0.85"' if veil else ""
     return (
         f'<rect class="{kind}" x="{number(x)}" y="{number(y)}" width="{number(width)}" '
         f'height="{number(height)}" fill="{fill}"{more}/>'
+    )
+
+
+def circle(
+    kind: str, x: float, y: float, radius: float, fill: str, weight: float, within: str = ""
+) -> str:
+    """A circle; what is within it, such as a title, is markup already."""
+    return (
+        f'<circle class="{kind}" cx="{number(x)}" cy="{number(y)}" r="{number(radius)}" '
+        f'fill="{fill}" stroke="{INK}" stroke-width="{number(weight)}"'
+        + (f">{within}</circle>" if within else "/>")
     )
 
 
@@ -84,6 +96,8 @@ def hatched(
 
 
 def _stroked(kind: str, strokes: Sequence[str], weight: float, more: str) -> str:
+    if not strokes:
+        return ""
     return (
         f'<path class="{kind}" d="{"".join(strokes)}" fill="none" stroke="{INK}" '
         f'stroke-width="{number(weight)}"{more}/>'

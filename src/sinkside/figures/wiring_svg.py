@@ -102,7 +102,4 @@ def _points(points: Sequence[Point]) -> str:
 
 
 def _circle(kind: str, at: Point, radius: float, fill: str, within: str = "") -> str:
-    return (
-        f'<circle class="{kind}" cx="{number(at[0])}" cy="{number(at[1])}" r="{number(radius)}" '
-        f'fill="{fill}" stroke="{INK}" stroke-width="0.9">{within}</circle>'
-    )
+    return svg.circle(kind, *at, radius, fill, 0.9, within)
