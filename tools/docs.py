@@ -11,7 +11,8 @@ from pathlib import Path
 
 import site_file
 
-from sinkside.cli import mixups_text, paper_folder
+from sinkside.cli import paper_folder
+from sinkside.cli.mixups_json import SCHEMA as MIXUPS_SCHEMA
 from sinkside.cli.outage_schema import OUTAGE_SCHEMA
 from sinkside.cli.plan_schema import PLAN_SCHEMA
 from sinkside.parts import market
@@ -88,7 +89,7 @@ def site_schema() -> str:
 
 def mixups_schema() -> str:
     """The schema of `mixups --json`."""
-    return json.dumps(mixups_text.schema(), ensure_ascii=False, indent=1) + "\n"
+    return json.dumps(MIXUPS_SCHEMA, ensure_ascii=False, indent=1) + "\n"
 
 
 def papers_schema() -> str:

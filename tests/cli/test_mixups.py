@@ -60,10 +60,10 @@ def test_it_shows_the_harm_and_what_to_do(sinkside: Call, site: str) -> None:
 
 
 def test_its_document_keeps_to_the_schema_and_says_the_same(sinkside: Call, site: str) -> None:
-    from sinkside.cli import mixups_text
+    from sinkside.cli import mixups_json
 
     document = sinkside("mixups", site, "--json").document
-    jsonschema.validate(document, mixups_text.schema())
+    jsonschema.validate(document, mixups_json.SCHEMA)
     cells = {(c["lead"], c["source"], c["inlet"]): c for c in document["plugs"]["cells"]}
     wrong = cells["screen", "lead", "radio"]
     assert (wrong["outcome"], wrong["harmful"], wrong["own"]) == ("over-voltage", True, False)

@@ -7,7 +7,8 @@ import pytest
 from tests.grounds.sites import site, told
 from tests.paths import small_parts as small
 
-from sinkside.grounds import SCHEMA, as_json, clashes, mixed_up
+from sinkside.cli.conductors_json import SCHEMA, as_json
+from sinkside.grounds import clashes, mixed_up
 from sinkside.rules.verdict import Verdict
 
 CHARGER = small.charger("5:3 9:3", name="shared")

@@ -9,9 +9,9 @@ import jsonschema
 from tests.mixups.sites import made_up, plain, site, told
 from tests.paths import small_parts as small
 
+from sinkside.cli.plugs_json import SCHEMA, as_json
 from sinkside.mixups.at_site import Report
 from sinkside.mixups.connectors import connectors
-from sinkside.mixups.json_shape import SCHEMA, as_json
 from sinkside.mixups.mating import fit
 from sinkside.mixups.replug import Supplies, choices
 from sinkside.mixups.sentences import doing, staying

@@ -6,11 +6,12 @@ import jsonschema
 import pytest
 
 from sinkside import demo
+from sinkside.cli.mixups_json import SCHEMA, as_json
 from sinkside.figures.matrix_marks import matrix_of
 from sinkside.figures.matrix_svg import matrix_svg
 from sinkside.figures.matrix_text import matrix_text
 from sinkside.plan import Plan, plan
-from sinkside.plan.kept_apart import SCHEMA, KeptApart, as_json, kept_apart
+from sinkside.plan.kept_apart import KeptApart, kept_apart
 from sinkside.rules.table import BY_ID
 from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.read import read

@@ -1,9 +1,8 @@
 """What devices mean to each other, as plain data for JSON: ports, blinks, parts and levels."""
 
-import math
 from typing import Any
 
-from sinkside.cli.shapes import COUNT, MAYBE_TEXT, NUMBER, TEXT, VERDICTS, listed, object_of
+from sinkside.cli.shapes import COUNT, MAYBE_TEXT, NUMBER, TEXT, VERDICTS, finite, listed, object_of
 from sinkside.figures.power_tree import Load, power_trees
 from sinkside.plan.blinks import Cell, Outcome, blinks
 from sinkside.plan.model import Plan
@@ -112,9 +111,9 @@ def _load(load: Load) -> dict[str, Any]:
         "device": load.device,
         "contract_v": load.contract_v,
         "offer_a": load.offer_a,
-        "steady_a": _number(load.steady_a),
-        "peak_a": _number(load.peak_a),
-        "margin_a": _number(load.margin_a),
+        "steady_a": finite(load.steady_a),
+        "peak_a": finite(load.peak_a),
+        "margin_a": finite(load.margin_a),
         "state": load.state,
     }
 
@@ -135,9 +134,4 @@ def _blink(cell: Cell) -> dict[str, Any]:
 
 
 def _ends(value: Quantity | None) -> dict[str, Any] | None:
-    return None if value is None else {"low": _number(value.low), "high": _number(value.high)}
-
-
-def _number(value: float) -> float | None:
-    """JSON has no infinities and no not-a-number: both are null."""
-    return value if math.isfinite(value) else None
+    return None if value is None else {"low": finite(value.low), "high": finite(value.high)}

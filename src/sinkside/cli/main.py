@@ -293,7 +293,7 @@ def mixups(site: str, to: str | None, as_json: bool) -> Answer:
     SITE is a site file; - reads one from standard input. It is planned first: its leads are those
     that the plan chooses, beside the old bricks.
     """
-    from sinkside.cli import mixups_text, progress
+    from sinkside.cli import mixups_json, mixups_text, progress
     from sinkside.plan import kept_apart
     from sinkside.plan import plan as plan_site
 
@@ -309,7 +309,7 @@ def mixups(site: str, to: str | None, as_json: bool) -> Answer:
         files.write(file, mixups_text.picture(told))
         wrote.append(f"wrote {files.shown(file)}")
     if as_json:
-        return Answer(status=status, document=mixups_text.as_json(told))
+        return Answer(status=status, document=mixups_json.as_json(told))
     return Answer(status=status, lines=[*mixups_text.lines(told), *wrote])
 
 

@@ -1,18 +1,15 @@
-"""Which plug harms which device, and what conducts between them: for people and as JSON."""
+"""Which plug harms which device, and what conducts between them: for people."""
 
 from collections.abc import Iterator
-from typing import Any
 
-from sinkside import __version__, grounds
+from sinkside import grounds
 from sinkside.cli.paragraphs import WIDTH, listed, wrapped
-from sinkside.cli.shapes import TEXT
 from sinkside.figures.matrix_marks import matrix_of
 from sinkside.figures.matrix_svg import matrix_svg
 from sinkside.figures.matrix_text import matrix_text
 from sinkside.mixups.elsewhere import Elsewhere
 from sinkside.mixups.labels import name_of
 from sinkside.mixups.sentences import doing, staying
-from sinkside.plan import kept_apart
 from sinkside.plan.kept_apart import KeptApart
 
 PICTURE = "mixups.svg"
@@ -129,18 +126,3 @@ def _conductors(found: grounds.Report) -> Iterator[str]:
 def picture(told: KeptApart) -> bytes:
     """The matrix as SVG."""
     return matrix_svg(matrix_of(told.plugs.cells)).encode()
-
-
-def as_json(told: KeptApart) -> dict[str, Any]:
-    """For programs."""
-    return {"sinkside": __version__, **kept_apart.as_json(told)}
-
-
-def schema() -> dict[str, Any]:
-    """The JSON Schema of what `as_json` gives."""
-    plain = kept_apart.SCHEMA
-    return {
-        **plain,
-        "properties": {"sinkside": TEXT, **plain["properties"]},
-        "required": ["sinkside", *plain["required"]],
-    }

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from sinkside import __version__
+from sinkside.cli.shapes import finite
 from sinkside.faults import Fault, Faulty
 from sinkside.figures.waveform_svg import waveform_svg
 from sinkside.figures.window import window
@@ -221,18 +222,13 @@ def _device(line: Line) -> dict[str, Any]:
             "rides": None if follows.rides is None else follows.rides / 10,
             **{
                 name: {
-                    "nominal": _number(getattr(follows, name).nominal),
-                    "worst": _number(getattr(follows, name).worst),
+                    "nominal": finite(getattr(follows, name).nominal),
+                    "worst": finite(getattr(follows, name).worst),
                 }
                 for name in EXTENTS
             },
         },
     }
-
-
-def _number(value: float) -> float | None:
-    """JSON has no infinities: without end, and not a number, are null."""
-    return float(value) if math.isfinite(value) else None
 
 
 def waveforms(plan: Plan, found: Sequence[Told]) -> Iterator[tuple[str, bytes]]:

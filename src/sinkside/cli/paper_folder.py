@@ -17,6 +17,7 @@ from typing import Any
 
 from sinkside import __version__
 from sinkside.cli import files
+from sinkside.cli.shapes import COUNT, TEXT, listed, object_of
 from sinkside.faults import Fault, Faulty
 from sinkside.papers.folder import Paper
 
@@ -198,32 +199,22 @@ def _file(name: str, kind: str, content: bytes) -> dict[str, Any]:
     return {"file": name, "kind": kind, "bytes": len(content), "sha256": _digest(content)}
 
 
-_TEXT = {"type": "string"}
 SCHEMA: dict[str, Any] = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
     "title": "sinkside papers",
-    "type": "object",
-    "properties": {
-        "sinkside": _TEXT,
-        "folder": _TEXT,
-        "files": {
-            "type": "array",
-            "items": {
-                "type": "object",
-                "properties": {
-                    "file": _TEXT,
-                    "kind": _TEXT,
-                    "bytes": {"type": "integer", "minimum": 0},
-                    "sha256": {"type": "string", "pattern": "^[0-9a-f]{64}$"},
-                },
-                "required": ["file", "kind", "bytes", "sha256"],
-                "additionalProperties": False,
-            },
-        },
-        "removed": {"type": "array", "items": _TEXT},
-        "left": {"type": "array", "items": _TEXT},
-    },
-    "required": ["sinkside", "folder", "files", "removed", "left"],
-    "additionalProperties": False,
+    **object_of(
+        sinkside=TEXT,
+        folder=TEXT,
+        files=listed(
+            object_of(
+                file=TEXT,
+                kind=TEXT,
+                bytes=COUNT,
+                sha256={"type": "string", "pattern": "^[0-9a-f]{64}$"},
+            )
+        ),
+        removed=listed(TEXT),
+        left=listed(TEXT),
+    ),
 }
 """The JSON Schema of what `as_json` gives."""

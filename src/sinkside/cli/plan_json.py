@@ -1,6 +1,5 @@
 """The plan as one JSON document; its schema is shipped beside it."""
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -8,6 +7,7 @@ from sinkside import __version__
 from sinkside.advice import advise
 from sinkside.cli import wishes
 from sinkside.cli.company_json import company
+from sinkside.cli.shapes import finite
 from sinkside.paths.findings import working
 from sinkside.plan.model import Chosen, DevicePlan, Plan
 from sinkside.rules.finding import Finding
@@ -93,7 +93,7 @@ def _finding(f: Finding, chosen: Chosen) -> dict[str, Any]:
         "stakes": f.stakes.value,
         "verdict": f.verdict.word,
         "plausibility": None if f.plausibility is None else f.plausibility / 10,
-        "margin": _number(f.margin),
+        "margin": finite(f.margin),
         "unit": f.about.unit or None,
         "state": f.state or None,
         "unknowns": list(f.unknowns),
@@ -109,19 +109,14 @@ def _working(w: Working) -> dict[str, Any]:
             {
                 "symbol": s.symbol,
                 "meaning": s.meaning,
-                "value": _number(s.value),
-                "low": _number(s.low),
-                "high": _number(s.high),
+                "value": finite(s.value),
+                "low": finite(s.low),
+                "high": finite(s.high),
                 "unit": s.unit,
                 "basis": s.basis,
             }
             for s in w.symbols
         ],
-        "result": _number(w.result),
+        "result": finite(w.result),
         "source": str(w.source),
     }
-
-
-def _number(value: float | None) -> float | None:
-    """JSON has no infinities and no not-a-number: both are null."""
-    return None if value is None or not math.isfinite(value) else value

@@ -1,5 +1,6 @@
-"""The shapes that the schemas of all documents are put together from."""
+"""The shapes that all JSON documents and their schemas are put together from."""
 
+import math
 from typing import Any
 
 from sinkside.rules.verdict import Verdict
@@ -24,3 +25,8 @@ def object_of(**properties: Any) -> dict[str, Any]:
 def listed(items: dict[str, Any]) -> dict[str, Any]:
     """An array of such things."""
     return {"type": "array", "items": items}
+
+
+def finite(value: float | None) -> float | None:
+    """JSON has no infinities and no not-a-number: both are null."""
+    return None if value is None or not math.isfinite(value) else value

@@ -2,7 +2,6 @@
 
 from sinkside.grounds.at_site import Report, mixed_up, report
 from sinkside.grounds.clashes import Clash, clashes
-from sinkside.grounds.json_shape import SCHEMA, as_json
 from sinkside.grounds.remedies import NEVER
 
-__all__ = ["NEVER", "SCHEMA", "Clash", "Report", "as_json", "clashes", "mixed_up", "report"]
+__all__ = ["NEVER", "Clash", "Report", "clashes", "mixed_up", "report"]

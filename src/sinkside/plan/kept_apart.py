@@ -1,10 +1,9 @@
 """Everything about keeping things apart, from a plan: what the matrix shows, and what conducts."""
 
 from dataclasses import dataclass
-from typing import Any
 
 from sinkside import grounds
-from sinkside.mixups import at_site, json_shape
+from sinkside.mixups import at_site
 from sinkside.plan.model import Plan
 from sinkside.rules.verdict import Verdict
 
@@ -61,33 +60,3 @@ def kept_apart(plan: Plan) -> KeptApart:
             plan.site, appliances, seated, {c.id: c.protection for c in plan.site.chargers}
         ),
     )
-
-
-def as_json(found: KeptApart) -> dict[str, Any]:
-    """The same as plain data for JSON."""
-    return {
-        "site": found.site,
-        "currency": found.currency,
-        "fails": found.fails,
-        "plugs": json_shape.as_json(found.plugs),
-        "conductors": grounds.as_json(found.conductors),
-        "never": grounds.NEVER,
-    }
-
-
-SCHEMA: dict[str, Any] = {
-    "$schema": "https://json-schema.org/draft/2020-12/schema",
-    "title": "sinkside mixups",
-    "type": "object",
-    "properties": {
-        "site": {"type": "string"},
-        "currency": {"type": "string"},
-        "fails": {"type": "boolean"},
-        "plugs": json_shape.SCHEMA,
-        "conductors": grounds.SCHEMA,
-        "never": {"type": "string"},
-    },
-    "required": ["site", "currency", "fails", "plugs", "conductors", "never"],
-    "additionalProperties": False,
-}
-"""The JSON Schema of what `as_json` gives."""

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from sinkside.cli.shapes import MAYBE_TEXT, TEXT, VERDICTS, listed, object_of
 from sinkside.mixups.at_site import Report
 from sinkside.mixups.elsewhere import Elsewhere
 from sinkside.mixups.ends import EndOf
@@ -9,7 +10,6 @@ from sinkside.mixups.old_brick import OldBrick, Range
 from sinkside.mixups.outcome import MAY_NOT_RUN, Cell, Outcome
 from sinkside.mixups.sentences import doing, staying
 from sinkside.mixups.separate import Separation
-from sinkside.rules.verdict import Verdict
 
 
 def as_json(report: Report) -> dict[str, Any]:
@@ -118,22 +118,6 @@ def _elsewhere(found: Elsewhere) -> dict[str, Any]:
     }
 
 
-def _object(**properties: Any) -> dict[str, Any]:
-    """An object with exactly these keys."""
-    return {
-        "type": "object",
-        "properties": properties,
-        "required": list(properties),
-        "additionalProperties": False,
-    }
-
-
-def _list(items: dict[str, Any]) -> dict[str, Any]:
-    return {"type": "array", "items": items}
-
-
-_TEXT = {"type": "string"}
-_MAYBE_TEXT = {"type": ["string", "null"]}
 _YES_NO = {"type": "boolean"}
 _MAYBE = {"type": ["boolean", "null"]}
 _NUMBER = {"type": "number"}
@@ -143,44 +127,40 @@ _WORD = {"enum": [*(outcome.value for outcome in Outcome), MAY_NOT_RUN]}
 _POLE = {"enum": ["positive", "negative", None]}
 _ENDS = {"type": "array", "items": _NUMBER, "minItems": 2, "maxItems": 2}
 _MAYBE_ENDS = {"anyOf": [_ENDS, {"type": "null"}]}
-_END = _object(plug=_TEXT, centre=_POLE, fixed_poles=_YES_NO)
-_SEPARATION = _object(
-    change=_list(_object(device=_TEXT, lead=_END, inlet=_END, joints=_WHOLE, do=_list(_TEXT))),
-    tie=_list(_object(lead=_TEXT, source=_SOURCE, stored=_YES_NO)),
-    left=_list(
-        _object(
-            lead=_TEXT, source=_SOURCE, inlet=_TEXT, verdict={"enum": [v.word for v in Verdict]}
-        )
-    ),
-    buy=_list(_object(part=_TEXT, count=_WHOLE)),
-    do=_list(_TEXT),
-    stays=_list(_TEXT),
+_END = object_of(plug=TEXT, centre=_POLE, fixed_poles=_YES_NO)
+_SEPARATION = object_of(
+    change=listed(object_of(device=TEXT, lead=_END, inlet=_END, joints=_WHOLE, do=listed(TEXT))),
+    tie=listed(object_of(lead=TEXT, source=_SOURCE, stored=_YES_NO)),
+    left=listed(object_of(lead=TEXT, source=_SOURCE, inlet=TEXT, verdict={"enum": VERDICTS})),
+    buy=listed(object_of(part=TEXT, count=_WHOLE)),
+    do=listed(TEXT),
+    stays=listed(TEXT),
     cents=_WHOLE,
     joints=_WHOLE,
-    levels=_list(_object(name=_TEXT, value=_WHOLE, proven=_YES_NO)),
+    levels=listed(object_of(name=TEXT, value=_WHOLE, proven=_YES_NO)),
 )
 
-SCHEMA: dict[str, Any] = _object(
-    cells=_list(
-        _object(
-            lead=_TEXT,
+SCHEMA: dict[str, Any] = object_of(
+    cells=listed(
+        object_of(
+            lead=TEXT,
             source=_SOURCE,
-            inlet=_TEXT,
+            inlet=TEXT,
             outcome=_WORD,
             harmful=_YES_NO,
             sure=_YES_NO,
             loose=_YES_NO,
             own=_YES_NO,
-            rule=_MAYBE_TEXT,
-            state=_MAYBE_TEXT,
+            rule=MAYBE_TEXT,
+            state=MAYBE_TEXT,
             top_v={"type": ["number", "null"]},
             harmed_above_v=_MAYBE_ENDS,
         )
     ),
-    bricks=_list(
-        _object(
-            device=_TEXT,
-            plug=_TEXT,
+    bricks=listed(
+        object_of(
+            device=TEXT,
+            plug=TEXT,
             own=_YES_NO,
             in_use=_YES_NO,
             kind={"enum": ["dc", "ac", "unknown"]},
@@ -196,18 +176,18 @@ SCHEMA: dict[str, Any] = _object(
     ),
     separation=_SEPARATION,
     without_ties={"anyOf": [_SEPARATION, {"type": "null"}]},
-    at_other_ports=_list(
-        _object(
-            lead=_TEXT,
-            charger=_TEXT,
-            port=_TEXT,
+    at_other_ports=listed(
+        object_of(
+            lead=TEXT,
+            charger=TEXT,
+            port=TEXT,
             outcome=_WORD,
             harmful=_YES_NO,
-            rule=_MAYBE_TEXT,
-            state=_MAYBE_TEXT,
+            rule=MAYBE_TEXT,
+            state=MAYBE_TEXT,
             top_v=_NUMBER,
         )
     ),
-    labels=_list(_object(on=_TEXT, lines=_list(_TEXT))),
+    labels=listed(object_of(on=TEXT, lines=listed(TEXT))),
 )
 """The JSON Schema of what `as_json` gives."""

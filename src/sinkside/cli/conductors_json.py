@@ -2,12 +2,12 @@
 
 from typing import Any, get_args
 
+from sinkside.cli.shapes import TEXT, VERDICTS, listed, object_of
 from sinkside.grounds.at_site import Report, Ring
 from sinkside.grounds.back_feed import Through
 from sinkside.grounds.meetings import MeetingKind
 from sinkside.grounds.remedies import RemedyKind
 from sinkside.grounds.touch import Touch
-from sinkside.rules.verdict import Verdict
 
 
 def as_json(report: Report) -> dict[str, Any]:
@@ -67,68 +67,53 @@ def _touch(touch: Touch) -> dict[str, Any]:
     }
 
 
-def _object(**properties: Any) -> dict[str, Any]:
-    """An object with exactly these keys."""
-    return {
-        "type": "object",
-        "properties": properties,
-        "required": list(properties),
-        "additionalProperties": False,
-    }
-
-
-def _list(items: dict[str, Any]) -> dict[str, Any]:
-    return {"type": "array", "items": items}
-
-
-_TEXT = {"type": "string"}
 _YES_NO = {"type": "boolean"}
 _NUMBER = {"type": "number", "minimum": 0}
-_VERDICT = {"enum": [verdict.word for verdict in Verdict]}
-_RING = _object(
+_VERDICT = {"enum": VERDICTS}
+_RING = object_of(
     kind={"enum": list(get_args(MeetingKind))},
     verdict=_VERDICT,
     certain=_YES_NO,
-    devices=_list(_TEXT),
-    conductors=_list(_TEXT),
+    devices=listed(TEXT),
+    conductors=listed(TEXT),
     volts_v={"type": "array", "items": _NUMBER, "minItems": 2, "maxItems": 2},
-    unknowns=_list(_TEXT),
-    words=_TEXT,
-    remedies=_list(
-        _object(
+    unknowns=listed(TEXT),
+    words=TEXT,
+    remedies=listed(
+        object_of(
             kind={"enum": list(get_args(RemedyKind))},
-            on=_TEXT,
-            words=_TEXT,
+            on=TEXT,
+            words=TEXT,
             clears=_YES_NO,
             cents={"type": ["integer", "null"], "minimum": 0},
         )
     ),
 )
 
-SCHEMA: dict[str, Any] = _object(
-    shorts=_list(_RING),
-    loops=_list(_RING),
-    back_feeds=_list(
-        _object(
+SCHEMA: dict[str, Any] = object_of(
+    shorts=listed(_RING),
+    loops=listed(_RING),
+    back_feeds=listed(
+        object_of(
             through={"enum": list(get_args(Through))},
-            source=_TEXT,
-            into=_TEXT,
+            source=TEXT,
+            into=TEXT,
             likely=_YES_NO,
-            words=_TEXT,
-            remedies=_list(_TEXT),
+            words=TEXT,
+            remedies=listed(TEXT),
         )
     ),
-    touch=_list(
-        _object(
-            devices=_list(_TEXT),
-            supplies=_list(_TEXT),
+    touch=listed(
+        object_of(
+            devices=listed(TEXT),
+            supplies=listed(TEXT),
             earthed=_YES_NO,
             least_a=_NUMBER,
             most_a=_NUMBER,
             verdict=_VERDICT,
-            words=_TEXT,
+            words=TEXT,
         )
     ),
-    assumed=_list(_TEXT),
+    assumed=listed(TEXT),
 )
 """The JSON Schema of what `as_json` gives."""
