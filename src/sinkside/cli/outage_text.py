@@ -54,16 +54,14 @@ def told(plan: Plan, asked: Asked) -> tuple[Told, ...]:
     events, refused = [], []
     for event in _events(plan, seats, asked):
         try:
-            reached(event, seats)
+            events.append((event, reached(event, seats)))
         except IllegalEvent as error:
             refused.append(str(error))
-        else:
-            events.append(event)
     if not events:
         wrong = refused[0] if refused else "no device of the plan is on such a charger"
         raise Faulty([Fault(code="no-such-event", wrong=wrong, right="choose another event")])
-    lines_of = tables(events, seats)
-    return tuple(Told(event=e, lines=x) for e, x in zip(events, lines_of, strict=True))
+    lines_of = tables(events)
+    return tuple(Told(event=e, lines=x) for (e, _), x in zip(events, lines_of, strict=True))
 
 
 def _seats(plan: Plan) -> tuple[Seated, ...]:

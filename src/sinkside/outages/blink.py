@@ -1,12 +1,10 @@
 """The finding on one device when the port that feeds it is interrupted."""
 
-import numpy as np
-
 from sinkside.outages.interruption import Interruption
-from sinkside.outages.ride_through import stakes_of, working
+from sinkside.outages.ride_through import rides, stakes_of, working
 from sinkside.quantity import Quantity
 from sinkside.rules.finding import Finding
-from sinkside.rules.verdict import Verdict, decide
+from sinkside.rules.verdict import Verdict
 from sinkside.site.appliance import Appliance
 from sinkside.working import Symbol
 
@@ -35,19 +33,17 @@ def blink(appliance: Appliance, found: Interruption) -> Finding | None:
             words=found.words,
         )
     ride, gap = appliance.ride_through_s, found.gap_s
-    worst = ride.low - gap.high
-    best = (ride.low if ride.known else ride.high) - (gap.high if gap.known else gap.low)
-    verdict = Verdict(int(decide(np.array(worst), np.array(best))))
+    verdict, margin = rides(ride, gap), ride.low - gap.high
     unknowns = tuple(q.name for q in (ride, gap) if not q.known)
     return Finding(
         rule="blink",
         stakes=stakes,
         verdict=verdict,
-        margin=worst,
+        margin=margin,
         state=state,
         unknowns=unknowns if verdict is Verdict.UNPROVEN else (),
         words=found.words,
-        working=working(ride, _gap(gap), worst),
+        working=working(ride, _gap(gap), margin),
     )
 
 

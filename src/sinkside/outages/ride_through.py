@@ -1,8 +1,10 @@
 """What going out costs a device, and the working of a ride-through against a gap."""
 
+import numpy as np
+
 from sinkside.quantity import Quantity
 from sinkside.rules.table import BY_ID
-from sinkside.rules.verdict import Stakes
+from sinkside.rules.verdict import Stakes, Verdict, decide
 from sinkside.site.appliance import Appliance
 from sinkside.working import Symbol, Working
 
@@ -11,6 +13,19 @@ def stakes_of(appliance: Appliance) -> Stakes:
     """What it costs this device to go out."""
     grave = appliance.blink == "never" or appliance.starved_loses
     return Stakes.LOSS if grave else Stakes.MISBEHAVES
+
+
+def rides(ride: Quantity, gap: Quantity) -> Verdict:
+    """Whether a device rides through a gap, for every gap and every ride-through.
+
+    Parameters
+    ----------
+    ride, gap
+        What it rides through, and how long its supply is gone, s.
+    """
+    worst = ride.low - gap.high
+    best = (ride.low if ride.known else ride.high) - (gap.high if gap.known else gap.low)
+    return Verdict(int(decide(np.array(worst), np.array(best))))
 
 
 def working(ride: Quantity, gap: Symbol, margin: float) -> Working:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeAlias
 
 import numpy as np
 
@@ -48,6 +49,9 @@ class Line:
     finding: Finding | None
 
 
+Reached: TypeAlias = tuple[tuple[Seated, Case], ...]
+
+
 def table(
     event: Event,
     seats: Sequence[Seated],
@@ -55,13 +59,12 @@ def table(
     effort: Effort = USUAL,
     plausible: int = CASES,
 ) -> tuple[Line, ...]:
-    """What an event does to every device on its charger; see `tables`."""
-    return tables([event], seats, effort=effort, plausible=plausible)[0]
+    """What an event does to every device on its charger; see `reached` and `tables`."""
+    return tables([(event, reached(event, seats))], effort=effort, plausible=plausible)[0]
 
 
 def tables(
-    events: Sequence[Event],
-    seats: Sequence[Seated],
+    events: Sequence[tuple[Event, Reached]],
     *,
     effort: Effort = USUAL,
     plausible: int = CASES,
@@ -71,16 +74,9 @@ def tables(
     Parameters
     ----------
     events
-        What happens, and where.
-    seats
-        All that is plugged in; of a device that is attached by an event, its own seat too.
+        What happens, and whom it reaches.
     plausible
         How many plausible cases to follow; 0 for corners alone.
-
-    Raises
-    ------
-    IllegalEvent
-        One cannot happen to the port that it names.
 
     Notes
     -----
@@ -88,7 +84,7 @@ def tables(
     unless mains go, which is an event of each. All are followed together, which takes hardly
     longer than one.
     """
-    found = [(n, seated, case) for n, e in enumerate(events) for seated, case in reached(e, seats)]
+    found = [(n, *one) for n, (_, reached_) in enumerate(events) for one in reached_]
     all_follow = follow([case for _, _, case in found], effort=effort, plausible=plausible)
     lines: list[list[Line]] = [[] for _ in events]
     for (number, seated, case), follows in zip(found, all_follow, strict=True):
@@ -97,14 +93,19 @@ def tables(
                 seated=seated,
                 happening=case.happening,
                 follows=follows,
-                finding=finding(case, follows, events[number].sentence()),
+                finding=finding(case, follows, events[number][0].sentence()),
             )
         )
     return tuple(map(tuple, lines))
 
 
-def reached(event: Event, seats: Sequence[Seated]) -> tuple[tuple[Seated, Case], ...]:
+def reached(event: Event, seats: Sequence[Seated]) -> Reached:
     """The devices on the charger of an event, and what happens to the port of each.
+
+    Parameters
+    ----------
+    seats
+        All that is plugged in; of a device that is attached by the event, its own seat too.
 
     Raises
     ------

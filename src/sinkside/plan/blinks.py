@@ -5,13 +5,12 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Literal, TypeAlias
 
-import numpy as np
-
 from sinkside import outages
+from sinkside.outages.ride_through import rides, stakes_of
 from sinkside.parts.charger import Charger
 from sinkside.plan.model import Chosen, Plan
 from sinkside.quantity import Quantity
-from sinkside.rules.verdict import Stakes, Verdict, decide
+from sinkside.rules.verdict import Stakes, Verdict
 from sinkside.site.appliance import Appliance
 
 How: TypeAlias = Literal["plugged", "switched"]
@@ -115,12 +114,13 @@ def blinks(plan: Plan) -> Blinks:
         ((d.chosen, d.appliance) for d in plan.devices if d.chosen), key=lambda x: x[0].seat
     )
     chargers = {c.id: c for c in plan.site.chargers}
+    gaps = {name: outages.interruption(charger).gap_s for name, charger in chargers.items()}
     causes = tuple(_causes(plan, seated, chargers))
     return Blinks(
         causes=causes,
         devices=tuple(chosen.seat.device for chosen, _ in seated),
         cells=tuple(
-            _cell(cause, chosen, appliance, chargers[chosen.seat.kind])
+            _cell(cause, chosen, appliance, chargers[chosen.seat.kind], gaps[chosen.seat.kind])
             for cause in causes
             for chosen, appliance in seated
         ),
@@ -151,9 +151,15 @@ def _causes(
                 yield Cause(charger=kind, unit=unit, port=port, device=None, how="plugged")
 
 
-def _cell(cause: Cause, chosen: Chosen, appliance: Appliance, charger: Charger) -> Cell:
+def _cell(
+    cause: Cause,
+    chosen: Chosen,
+    appliance: Appliance,
+    charger: Charger,
+    dropped_s: Quantity | None,
+) -> Cell:
+    """What one cause does to one device; its charger drops the other ports for so long, or not."""
     seat = chosen.seat
-    found = outages.interruption(charger)
     gap = ride = verdict = stakes = None
     if cause.device == seat.device:
         outcome = Outcome.ITSELF
@@ -161,22 +167,20 @@ def _cell(cause: Cause, chosen: Chosen, appliance: Appliance, charger: Charger) 
         outcome = Outcome.APART
     elif cause.how == "switched" and charger.cuts_off_a is None:
         outcome = Outcome.KEEPS
-    elif found.gap_s is None:
+    elif dropped_s is None:
         outcome = Outcome.STEPS if charger.on_change == "steps" else Outcome.KEEPS
     else:
-        gap, ride = found.gap_s, appliance.ride_through_s
-        rides = _rides(ride, gap)
-        if cause.how == "switched" and rides is Verdict.FAILS:
-            rides = Verdict.UNPROVEN  # the port may be held by what the device draws when off
+        gap, ride = dropped_s, appliance.ride_through_s
+        through = rides(ride, gap)
+        if cause.how == "switched" and through is Verdict.FAILS:
+            through = Verdict.UNPROVEN  # the port may be held by what the device draws when off
         outcome = {
             Verdict.FITS: Outcome.RIDES,
             Verdict.UNPROVEN: Outcome.MAY,
             Verdict.FAILS: Outcome.OUT,
-        }[rides]
+        }[through]
         if appliance.blink != "any":
-            verdict = rides
-            grave = appliance.blink == "never" or appliance.starved_loses
-            stakes = Stakes.LOSS if grave else Stakes.MISBEHAVES
+            verdict, stakes = through, stakes_of(appliance)
     return Cell(
         cause=cause,
         device=seat.device,
@@ -186,10 +190,3 @@ def _cell(cause: Cause, chosen: Chosen, appliance: Appliance, charger: Charger) 
         verdict=verdict,
         stakes=stakes,
     )
-
-
-def _rides(ride: Quantity, gap: Quantity) -> Verdict:
-    """Whether a device rides through a gap, for every gap and every ride-through."""
-    worst = ride.low - gap.high
-    best = (ride.low if ride.known else ride.high) - (gap.high if gap.known else gap.low)
-    return Verdict(int(decide(np.array(worst), np.array(best))))
