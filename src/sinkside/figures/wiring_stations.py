@@ -12,7 +12,7 @@ from sinkside.figures.labels import wrapped
 from sinkside.parts.elements import Element
 from sinkside.parts.part import Centre, End, Part, Rail
 from sinkside.paths.front import Front
-from sinkside.paths.rails import lacks
+from sinkside.paths.rails import given
 from sinkside.paths.search import NOT_YET
 from sinkside.site.appliance import Appliance
 from sinkside.site.prints import USB_PLUGS
@@ -319,15 +319,15 @@ def _outputs(rails: Sequence[Rail], lanes: Sequence[_RailLane]) -> tuple[Contact
 
 
 def _rail_lanes(front: Front, appliance: Appliance) -> list[_RailLane]:
-    """For each rail that is given: the output nearest in volts, by output."""
+    """For each rail that is given: the output that is meant for it, by output."""
     part = front.rails
     if part is None:
         return []
     by_output: list[list[str]] = [[] for _ in part.rails]
     for need in appliance.rails:
-        if lacks(part, replace(appliance, rails=(need,))) is None:
-            off = [abs((r.low_v + r.high_v) / 2 - need.volts_v) for r in part.rails]
-            by_output[off.index(min(off))].append(need.name)
+        rail = given(part, need)
+        if rail is not None:
+            by_output[part.rails.index(rail)].append(need.name)
     found, row = [], 0
     for output, names in enumerate(by_output):
         found += [_RailLane(output=output, name=n, row=row + k) for k, n in enumerate(names)]

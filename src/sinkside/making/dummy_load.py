@@ -7,6 +7,7 @@ from sinkside.making.levels import reading
 from sinkside.making.of_plan import contract, fed
 from sinkside.parts.part import Rail
 from sinkside.paths.front import Front
+from sinkside.paths.rails import given
 from sinkside.paths.states import State
 from sinkside.plan.model import DevicePlan, Plan
 from sinkside.quantity import number
@@ -99,7 +100,7 @@ def dummy_loads(plan: Plan, device: DevicePlan) -> tuple[Resistor, ...]:
         return tuple(
             _on_rail(need, rail, around)
             for need in device.appliance.rails
-            if (rail := rail_for(rails.rails, need))
+            if (rail := given(rails, need))
         )
     front, end = chosen.front, len(chosen.front.parts)
     work = reading(front, state, draws.at_work(fed(chosen)), (end,))
@@ -107,11 +108,6 @@ def dummy_loads(plan: Plan, device: DevicePlan) -> tuple[Resistor, ...]:
     ohm, series = _ohm(front, state, volts / amps)
     highest = reading(front, state, draws.nothing(), (end,)).volts[0].high
     return (_resistor("the plug", ohm, series, volts, amps, highest, around),)
-
-
-def rail_for(rails: tuple[Rail, ...], need: RailNeed) -> Rail | None:
-    """The output that is meant for a rail: the nearest in volts."""
-    return min(rails, key=lambda r: abs((r.low_v + r.high_v) / 2 - need.volts_v), default=None)
 
 
 def _on_rail(need: RailNeed, rail: Rail, around: float) -> Resistor:

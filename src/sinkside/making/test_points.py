@@ -23,7 +23,6 @@ from sinkside.making.dummy_load import (
     device_side_a,
     dummy_loads,
     port_side_a,
-    rail_for,
 )
 from sinkside.making.levels import Reading, reading
 from sinkside.making.of_plan import (
@@ -39,7 +38,7 @@ from sinkside.making.probe import METER_WORDS, Mode, Probe, Stage
 from sinkside.making.readings import Range, told
 from sinkside.making.stops import NOT_EXPECTED, stops_of
 from sinkside.parts.part import Part
-from sinkside.paths.rails import RAIL_TOLERANCE
+from sinkside.paths.rails import RAIL_TOLERANCE, given
 from sinkside.paths.states import State
 from sinkside.paths.values import series_ohm
 from sinkside.plan.model import Chosen, DevicePlan, Plan
@@ -393,7 +392,7 @@ def _rails(chain: _Chain, stage: Stage) -> Iterator[Probe]:
     """Each output of a converter that has several; the limits are those of what it feeds."""
     part = chain.chosen.front.rails
     for need in chain.device.appliance.rails if part is not None else ():
-        rail = rail_for(part.rails, need) if part is not None else None
+        rail = given(part, need) if part is not None else None
         if rail is None:
             continue
         low, high = sorted((1 + side * RAIL_TOLERANCE) * need.volts_v for side in (-1, 1))

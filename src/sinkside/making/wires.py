@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from sinkside.making.cold import contacts
-from sinkside.making.dummy_load import rail_for
 from sinkside.making.of_plan import undecided
 from sinkside.parts.part import Part
+from sinkside.paths.rails import given
 from sinkside.paths.values import CONVERTER_LIMIT
 from sinkside.plan.model import Chosen, DevicePlan, Plan
 from sinkside.quantity import number
@@ -143,7 +143,7 @@ class _Walk:
         """From each output to where the old supply fed the device."""
         carries = 0.0
         for need in self.appliance.rails:
-            rail = rail_for(part.rails, need)
+            rail = given(part, need)
             if rail is not None:
                 carries += rail.carries_a
                 self.at["positive"] = f"output {rail.name} of the {_name(part)}"

@@ -16,7 +16,7 @@ from sinkside.mixups.outcome import Cell, Outcome
 from sinkside.mixups.picking import Codes, Picked, Told, pick
 from sinkside.paths.alone import polarity
 from sinkside.paths.front import Front
-from sinkside.paths.judge import ROW_OF, Judged, judge
+from sinkside.paths.judge import Judged, judge
 from sinkside.paths.rows import Path
 from sinkside.rules.verdict import Verdict
 from sinkside.site.appliance import Appliance
@@ -173,16 +173,15 @@ def _brings(judged: Judged, leads: Sequence[int]) -> dict[int, Brings]:
 
     They are the same into whatever inlet it goes.
     """
-    row = ROW_OF["over-volts"]
     found: dict[int, Brings] = {}
     for n, lead in enumerate(leads):
         if lead in found:
             continue
-        path, margin = judged.paths[n], float(judged.margins[row, n])
+        path, (margin, row) = judged.paths[n], judged.decides("over-volts", n)
         if not np.isfinite(margin):
             found[lead] = (0.0, "")  # its trigger lets nothing through
             continue
-        of, state = judged.rows.states[int(judged.rows.state[judged.deciding[row, n]])]
+        of, state = judged.rows.states[int(judged.rows.state[row])]
         volts = round(path.appliance.harmed_above_v.low - margin, 9)
         found[lead] = (volts, state.label(judged.paths[of].front))
     return found

@@ -10,7 +10,6 @@ import re
 from collections.abc import Mapping, Sequence
 from functools import cache
 from importlib import resources
-from typing import Literal
 
 import typst
 
@@ -40,22 +39,12 @@ def pdf(template: str, data: Mapping[str, Json], *, look: str = LOOK) -> bytes:
     -----
     What the faces that come with the typesetter lack stands as code points: see `printable`.
     """
-    made = _compiled(look, template, data, "pdf")
+    source = (_source(look) if look else b"") + _source(f"{template}.typ")
+    inputs = {"data": json.dumps(spelled(data), ensure_ascii=False)}
+    made = _compiler().compile(input=source, format="pdf", sys_inputs=inputs)
     if not isinstance(made, bytes):
         raise TypeError(f"the typesetter gave {type(made).__name__}, not one file")
     return made
-
-
-def pictures(template: str, data: Mapping[str, Json], *, ppi: float = 144.0) -> list[bytes]:
-    """Set data with a template, as a PNG picture of each page.
-
-    Parameters
-    ----------
-    ppi
-        Picture elements per inch.
-    """
-    made = _compiled(LOOK, template, data, "png", ppi)
-    return [made] if isinstance(made, bytes) else [bytes(page) for page in made or ()]
 
 
 def spelled(data: Json) -> Json:
@@ -67,18 +56,6 @@ def spelled(data: Json) -> Json:
     if isinstance(data, Sequence):
         return [spelled(entry) for entry in data]
     return data
-
-
-def _compiled(
-    look: str,
-    template: str,
-    data: Mapping[str, Json],
-    kind: Literal["pdf", "png"],
-    ppi: float | None = None,
-) -> bytes | list[bytes] | None:
-    source = (_source(look) if look else b"") + _source(f"{template}.typ")
-    inputs = {"data": json.dumps(spelled(data), ensure_ascii=False)}
-    return _compiler().compile(input=source, format=kind, sys_inputs=inputs, ppi=ppi)
 
 
 @cache

@@ -74,7 +74,7 @@ def _input_a(
 ) -> Quantity:
     low, high, basis = 0.0, 0.0, Basis.MEASURED
     for need in appliance.rails:
-        current, rail = need.current_a, _given(part, need)
+        current, rail = need.current_a, given(part, need)
         if current is None:
             raise ValueError(f"{need.name} of {appliance.id} has no current")
         low += (rail.low_v if rail else need.volts_v) * current.low
@@ -91,8 +91,11 @@ def _input_a(
     )
 
 
-def _given(part: Part, need: RailNeed) -> Rail | None:
-    """The rail of a converter that is nearest to what is needed; None if none is near."""
+def given(part: Part, need: RailNeed) -> Rail | None:
+    """The output of a converter that is meant for a rail: of those that are near the nearest.
+
+    None if none is near.
+    """
     near = [r for r in part.rails if _near(r, need)]
     return min(near, key=lambda r: abs((r.low_v + r.high_v) / 2 - need.volts_v), default=None)
 
@@ -108,7 +111,7 @@ def _near(rail: Rail, need: RailNeed) -> bool:
 
 def lacks(part: Part, appliance: Appliance) -> RailNeed | None:
     """A rail that a device needs and a converter surely does not give."""
-    return next((need for need in appliance.rails if _given(part, need) is None), None)
+    return next((need for need in appliance.rails if given(part, need) is None), None)
 
 
 class _Judged(NamedTuple):
@@ -144,7 +147,7 @@ def rail_current_words(front: Front, appliance: Appliance) -> str:
 
 def _volts(front: Front, appliance: Appliance) -> Iterator[_Judged]:
     for need in appliance.rails:
-        rail = _given(front.rails, need) if front.rails else None
+        rail = given(front.rails, need) if front.rails else None
         if rail is None:
             yield _Judged(Verdict.FAILS, f"nothing gives {need.name}")
             continue
@@ -161,7 +164,7 @@ def _currents(front: Front, appliance: Appliance) -> Iterator[_Judged]:
     """By output: two rails of the same volts may hang on one."""
     asked: dict[Rail, list[RailNeed]] = {}
     for need in appliance.rails:
-        rail = _given(front.rails, need) if front.rails else None
+        rail = given(front.rails, need) if front.rails else None
         if rail is not None:
             asked.setdefault(rail, []).append(need)
     for rail, needs in asked.items():
