@@ -8,7 +8,8 @@ from tests.grounds.sites import site, told
 from tests.paths import small_parts as small
 
 from sinkside.cli.conductors_json import SCHEMA, as_json
-from sinkside.grounds import clashes, mixed_up
+from sinkside.grounds import clashes
+from sinkside.grounds.at_site import mixed_up
 from sinkside.rules.verdict import Verdict
 
 CHARGER = small.charger("5:3 9:3", name="shared")

@@ -4,7 +4,7 @@ from typing import Any
 
 from tests.paths import small_parts as small
 
-from sinkside.mixups.at_site import Report, report
+from sinkside.mixups.at_site import Report, pairs, report
 from sinkside.parts import market
 from sinkside.parts.part import Part
 from sinkside.site.read import read
@@ -44,4 +44,4 @@ def told(
     **more: Any,
 ) -> Report:
     """The report of a site with those surveyed devices and chains."""
-    return report(found, appliances, fronts, bought, **more)
+    return report(pairs(found, appliances, fronts, bought, **more))

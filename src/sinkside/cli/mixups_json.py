@@ -2,9 +2,10 @@
 
 from typing import Any
 
-from sinkside import __version__, grounds
+from sinkside import __version__
 from sinkside.cli import conductors_json, plugs_json
 from sinkside.cli.shapes import TEXT, object_of
+from sinkside.grounds.remedies import NEVER
 from sinkside.plan.kept_apart import KeptApart
 
 
@@ -17,7 +18,7 @@ def as_json(told: KeptApart) -> dict[str, Any]:
         "fails": told.fails,
         "plugs": plugs_json.as_json(told.plugs),
         "conductors": conductors_json.as_json(told.conductors),
-        "never": grounds.NEVER,
+        "never": NEVER,
     }
 
 

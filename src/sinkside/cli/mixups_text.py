@@ -2,18 +2,18 @@
 
 from collections.abc import Iterator
 
-from sinkside import grounds
 from sinkside.cli.paragraphs import WIDTH, listed, wrapped
 from sinkside.figures.matrix_marks import matrix_of
 from sinkside.figures.matrix_svg import matrix_svg
 from sinkside.figures.matrix_text import matrix_text
+from sinkside.grounds.at_site import Report
+from sinkside.grounds.remedies import NEVER
 from sinkside.mixups.elsewhere import Elsewhere
 from sinkside.mixups.labels import name_of
-from sinkside.mixups.sentences import doing, staying
+from sinkside.mixups.sentences import PLUGS_CARE, doing, staying
 from sinkside.plan.kept_apart import KeptApart
 
 PICTURE = "mixups.svg"
-PLUGS_CARE = "A label does not hold a plug back: whoever is in a hurry plugs what goes in."
 
 
 def lines(told: KeptApart) -> Iterator[str]:
@@ -35,7 +35,7 @@ def lines(told: KeptApart) -> Iterator[str]:
     yield from _conductors(told.conductors)
     if plugs.separation.left:
         yield from wrapped(PLUGS_CARE)
-    yield from wrapped(grounds.NEVER)
+    yield from wrapped(NEVER)
 
 
 def _worst(told: KeptApart) -> tuple[str, ...]:
@@ -97,7 +97,7 @@ def _named(found: list[Elsewhere]) -> str:
     return ", ".join(f"{charger} {', '.join(names)}" for charger, names in ports.items())
 
 
-def _conductors(found: grounds.Report) -> Iterator[str]:
+def _conductors(found: Report) -> Iterator[str]:
     """Rings with and without volts, what feeds back, and the tingle."""
     for title, rings in (("Shorts:", found.shorts), ("Loops that can hum:", found.loops)):
         if rings:

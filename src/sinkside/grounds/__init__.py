@@ -1,7 +1,9 @@
-"""Whose grounds must not meet, and what else conducts: shorts, loops, back-feed, touch current."""
+"""Whose grounds must not meet, and what else conducts: shorts, loops, back-feed, touch current.
 
-from sinkside.grounds.at_site import Report, mixed_up, report
+What a plan needs stands here; the report on what conducts is in `at_site`, so that a plan does
+not wait for it.
+"""
+
 from sinkside.grounds.clashes import Clash, clashes
-from sinkside.grounds.remedies import NEVER
 
-__all__ = ["NEVER", "Clash", "Report", "clashes", "mixed_up", "report"]
+__all__ = ["Clash", "clashes"]

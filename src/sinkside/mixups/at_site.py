@@ -62,21 +62,14 @@ class Report:
         return tuple(c for c in self.cells if c.harmful and not c.own)
 
 
-def report(
-    site: Site,
-    appliances: Sequence[Appliance],
-    fronts: Leads,
-    bought: Bought = (),
-    shorts: Shorts = NO_SHORTS,
-) -> Report:
-    """Everything that is to be said of mix-ups at a site.
+@dataclass(frozen=True, kw_only=True)
+class Pairs:
+    """Every plug of a site in every inlet.
 
     Parameters
     ----------
-    site
-        As read.
     appliances
-        All its devices as surveyed, in the same order.
+        All devices of the site as surveyed, in its order.
     fronts
         For each device that moves to a charger, its chain.
     bought
@@ -84,13 +77,87 @@ def report(
     shorts
         For a device's lead and another's inlet: whether a charger's negative would then be
         shorted through signal leads.
+    bricks
+        The old bricks that are there.
+    cells
+        Every lead and every old brick in every inlet, row by row.
     """
-    leads = [(device, front) for device, front in fronts if front.end.plug]
+
+    site: Site
+    appliances: Sequence[Appliance]
+    fronts: Leads
+    bought: Bought
+    shorts: Shorts
+    bricks: tuple[OldBrick, ...]
+    cells: tuple[Cell, ...]
+
+    @property
+    def leads(self) -> Leads:
+        """The chains that end in a plug."""
+        return _plugged(self.fronts)
+
+    def question(self) -> Question:
+        """The question of keeping them apart."""
+        site, supplies = (
+            self.site,
+            Supplies.of(self.site.parts, connectors(), solder=self.site.rules.solder),
+        )
+        ordinary = {device.id for device in site.devices if device.use == "ordinary"}
+        by_id = {appliance.id: appliance for appliance in self.appliances}
+        possible = choices([x for x in self.leads if x[0] in ordinary], self.appliances, supplies)
+        prices = prices_of(supplies)
+        spent = sum(prices[part] * count for part, count in self.bought)
+        tie, bag = supplies.connectors.tie.id, supplies.connectors.bag.id
+        # A lead that is unplugged after use is not tied; nothing is done to what others service.
+        tied = {a.id: tie for a in self.appliances if a.plugged == "always" and a.id in ordinary}
+        return Question(
+            leads=(
+                *(_lead_end(d, front, by_id[d], tied.get(d, "")) for d, front in self.leads),
+                *(
+                    _brick_end(brick, tied.get(brick.device, "") if brick.in_use else bag)
+                    for brick in self.bricks
+                ),
+            ),
+            inlets=tuple(_inlet_end(a, possible.get(a.id)) for a in self.appliances),
+            harm=_harm(self.leads, self.bricks, self.appliances, self.shorts),
+            prices=prices,
+            planned=Counter(part.id for _, front in self.fronts for part in front.parts),
+            owned={part.id: part.owned for part in site.parts},
+            budget=None if site.rules.budget is None else site.rules.budget - spent,
+        )
+
+
+def pairs(
+    site: Site,
+    appliances: Sequence[Appliance],
+    fronts: Leads,
+    bought: Bought = (),
+    shorts: Shorts = NO_SHORTS,
+) -> Pairs:
+    """What becomes of every plug in every inlet; the parameters are those of `Pairs`."""
     moved = {device for device, _ in fronts}
-    staying = {a.id for a in appliances if a.id not in moved}
-    bricks = old_bricks(site.devices, appliances, staying)
-    cells = (*matrix(leads, appliances, shorts), *brick_matrix(bricks, appliances))
-    question = question_of(site, appliances, fronts, bricks, bought, shorts)
+    bricks = old_bricks(site.devices, appliances, {a.id for a in appliances} - moved)
+    return Pairs(
+        site=site,
+        appliances=appliances,
+        fronts=fronts,
+        bought=tuple(bought),
+        shorts=shorts,
+        bricks=bricks,
+        cells=(
+            *matrix(_plugged(fronts), appliances, shorts),
+            *brick_matrix(bricks, appliances),
+        ),
+    )
+
+
+def _plugged(fronts: Leads) -> Leads:
+    return [(device, front) for device, front in fronts if front.end.plug]
+
+
+def report(found: Pairs) -> Report:
+    """Everything that is to be said of mix-ups at a site."""
+    question = found.question()
     best = separate(question)
     untied = None
     if any(source == "lead" for _, source in best.tied):
@@ -99,49 +166,13 @@ def report(
         )
         untied = separate(replace(question, leads=plain, budget=None))
     return Report(
-        inlets=tuple(a.id for a in appliances),
-        bricks=bricks,
-        cells=cells,
+        inlets=tuple(a.id for a in found.appliances),
+        bricks=found.bricks,
+        cells=found.cells,
         separation=best,
         without_ties=untied,
-        elsewhere=elsewhere(leads, appliances, site.chargers),
-        labels=labels(leads, bricks, cells, best),
-    )
-
-
-def question_of(
-    site: Site,
-    appliances: Sequence[Appliance],
-    fronts: Leads,
-    bricks: Sequence[OldBrick],
-    bought: Bought,
-    shorts: Shorts,
-) -> Question:
-    """The question of keeping them apart."""
-    leads = [(device, front) for device, front in fronts if front.end.plug]
-    supplies = Supplies.of(site.parts, connectors(), solder=site.rules.solder)
-    ordinary = {device.id for device in site.devices if device.use == "ordinary"}
-    by_id = {appliance.id: appliance for appliance in appliances}
-    possible = choices([x for x in leads if x[0] in ordinary], appliances, supplies)
-    prices = prices_of(supplies)
-    spent = sum(prices[part] * count for part, count in bought)
-    tie, bag = supplies.connectors.tie.id, supplies.connectors.bag.id
-    # A lead that is unplugged after use is not tied; nothing is done to what others service.
-    tied = {a.id: tie for a in appliances if a.plugged == "always" and a.id in ordinary}
-    return Question(
-        leads=(
-            *(_lead_end(d, front, by_id[d], tied.get(d, "")) for d, front in leads),
-            *(
-                _brick_end(brick, tied.get(brick.device, "") if brick.in_use else bag)
-                for brick in bricks
-            ),
-        ),
-        inlets=tuple(_inlet_end(a, possible.get(a.id)) for a in appliances),
-        harm=_harm(leads, bricks, appliances, shorts),
-        prices=prices,
-        planned=Counter(part.id for _, front in fronts for part in front.parts),
-        owned={part.id: part.owned for part in site.parts},
-        budget=None if site.rules.budget is None else site.rules.budget - spent,
+        elsewhere=elsewhere(found.leads, found.appliances, found.site.chargers),
+        labels=labels(found.leads, found.bricks, found.cells, best),
     )
 
 

@@ -4,6 +4,8 @@ from sinkside.mixups.labels import name_of
 from sinkside.mixups.separate import Separation
 from sinkside.rules.verdict import Verdict
 
+PLUGS_CARE = "A label does not hold a plug back: whoever is in a hurry plugs what goes in."
+
 
 def doing(separation: Separation) -> tuple[str, ...]:
     """What to do to keep plugs apart: one sentence a change of plugs, one for all that is tied.

@@ -8,19 +8,16 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from sinkside import grounds
 from sinkside.figures.matrix_marks import Mark, Matrix, matrix_of
 from sinkside.figures.matrix_svg import description, matrix_svg
-from sinkside.grounds import NEVER, Report
-from sinkside.grounds.at_site import Ring
-from sinkside.mixups import Cell, matrix
-from sinkside.mixups.at_site import question_of
-from sinkside.mixups.brick_cells import brick_matrix
-from sinkside.mixups.old_brick import old_bricks
-from sinkside.mixups.sentences import doing, staying
+from sinkside.grounds.at_site import Report, Ring
+from sinkside.grounds.remedies import NEVER
+from sinkside.mixups import Cell
+from sinkside.mixups.sentences import PLUGS_CARE, doing, staying
 from sinkside.mixups.separate import Separation, separate
 from sinkside.papers.drawn import Spell, drawing, respelled
 from sinkside.papers.issue import Json
+from sinkside.plan.kept_apart import conductors, pairs
 from sinkside.plan.model import Plan
 
 WIDEST, TALLEST = 22, 26
@@ -31,7 +28,6 @@ MOST_NAMED = 12
 MOST_SEPARATED = 24
 """Up to so many devices the least change that keeps plugs apart is looked for; the time that takes
 grows fast, and 200 devices take many minutes."""
-PLUGS_CARE = "A label does not hold a plug back: whoever is in a hurry plugs what goes in."
 TOO_MANY = (
     f"With more than {MOST_SEPARATED} devices the least change that keeps plugs apart is not "
     "worked out for the papers: tie each lead to its device, and put each old brick away in a bag "
@@ -72,23 +68,12 @@ def kept(plan: Plan) -> Apart:
     The same as `plan.kept_apart` tells, without what the papers leave out: the change that ties
     no lead, and the leads at other ports.
     """
-    appliances = [device.appliance for device in plan.devices]
-    chosen = {d.id: (d.chosen.front, d.chosen.seat.unit) for d in plan.devices if d.chosen}
-    fronts = [(name, front) for name, (front, _) in chosen.items()]
-    leads = [(name, front) for name, front in fronts if front.end.plug]
-    bricks = old_bricks(plan.site.devices, appliances, {a.id for a in appliances} - chosen.keys())
-    shorts = grounds.mixed_up(chosen, plan.clashes)
-    separation = None
-    if (leads or bricks) and len(appliances) <= MOST_SEPARATED:
-        separation = separate(
-            question_of(plan.site, appliances, fronts, bricks, plan.bought, shorts)
-        )
+    found = pairs(plan)
+    few = found.cells and len(plan.devices) <= MOST_SEPARATED
     return Apart(
-        cells=(*matrix(leads, appliances, shorts), *brick_matrix(bricks, appliances)),
-        separation=separation,
-        conductors=grounds.report(
-            plan.site, appliances, chosen, {c.id: c.protection for c in plan.site.chargers}
-        ),
+        cells=found.cells,
+        separation=separate(found.question()) if few else None,
+        conductors=conductors(plan),
     )
 
 

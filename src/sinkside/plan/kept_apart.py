@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from sinkside import grounds
+from sinkside.grounds.at_site import Report, Seated, mixed_up, report
 from sinkside.mixups import at_site
 from sinkside.plan.model import Plan
 from sinkside.rules.verdict import Verdict
@@ -25,7 +25,7 @@ class KeptApart:
     site: str
     currency: str
     plugs: at_site.Report
-    conductors: grounds.Report
+    conductors: Report
 
     @property
     def fails(self) -> bool:
@@ -43,20 +43,35 @@ def kept_apart(plan: Plan) -> KeptApart:
     plan
         A finished plan: its leads are those that it chose.
     """
-    appliances = [device.appliance for device in plan.devices]
-    chosen = [(device.id, device.chosen) for device in plan.devices if device.chosen]
-    seated = {name: (path.front, path.seat.unit) for name, path in chosen}
     return KeptApart(
         site=plan.site.name,
         currency=plan.site.currency,
-        plugs=at_site.report(
-            plan.site,
-            appliances,
-            [(name, path.front) for name, path in chosen],
-            plan.bought,
-            grounds.mixed_up(seated, plan.clashes),
-        ),
-        conductors=grounds.report(
-            plan.site, appliances, seated, {c.id: c.protection for c in plan.site.chargers}
-        ),
+        plugs=at_site.report(pairs(plan)),
+        conductors=conductors(plan),
     )
+
+
+def pairs(plan: Plan) -> at_site.Pairs:
+    """Every plug of a plan in every inlet of its site."""
+    seated = _seated(plan)
+    return at_site.pairs(
+        plan.site,
+        [device.appliance for device in plan.devices],
+        [(name, front) for name, (front, _) in seated.items()],
+        plan.bought,
+        mixed_up(seated, plan.clashes),
+    )
+
+
+def conductors(plan: Plan) -> Report:
+    """Shorts, loops, back-feed and touch current of a plan."""
+    return report(
+        plan.site,
+        [device.appliance for device in plan.devices],
+        _seated(plan),
+        {c.id: c.protection for c in plan.site.chargers},
+    )
+
+
+def _seated(plan: Plan) -> Seated:
+    return {d.id: (d.chosen.front, d.chosen.seat.unit) for d in plan.devices if d.chosen}
